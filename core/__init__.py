@@ -1,0 +1,1 @@
+"""The geometry, the files and the checks of Hemward. Imports no Qt."""

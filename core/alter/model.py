@@ -1,0 +1,88 @@
+"""A change to a piece, and what comes of it: piece, steps, figures, findings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from core.curve import Chain, Point
+from core.piece.model import Piece, Role
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Lengthen by ``by_mm`` along the grain; shorten when it is negative."""
+
+    by_mm: float
+
+
+class StepKind(Enum):
+    """The construction steps, in the order in which a maker does them."""
+
+    TAPER_POINTS = "mark the taper points"
+    CARRY_SEAMS = "carry the seams on"
+    CUT_SEAMS = "find the new length on the seams"
+    BRING_HEM = "bring the hem along"
+    REDRAW_HEM = "redraw the hem"
+    CARRY_DARTS = "carry the darts"
+    CARRY_MARKS = "carry the marks"
+    CHECK = "check"
+
+
+@dataclass(frozen=True)
+class Step:
+    """One construction step with a sentence and its own geometry, ready to be drawn."""
+
+    kind: StepKind
+    sentence: str
+    lines: tuple[Chain, ...] = ()
+    points: tuple[Point, ...] = ()
+
+
+class Severity(Enum):
+    """How much a finding matters."""
+
+    NOTE = "note"
+    LOOK = "look at this"
+    STOP = "stop"
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A sentence for the maker, and the place it speaks of, where there is one."""
+
+    severity: Severity
+    sentence: str
+    place: Point | None = None
+
+
+@dataclass(frozen=True)
+class EdgeFigure:
+    """Length of one edge before and after, in mm, without dart intakes."""
+
+    role: Role
+    before_mm: float
+    after_mm: float
+
+
+@dataclass(frozen=True)
+class Figures:
+    """What the change does, in mm. Hem width is straight from seam end to seam end."""
+
+    edges: tuple[EdgeFigure, ...]
+    hem_width_before_mm: float
+    hem_width_after_mm: float
+    added_first_mm: float
+    added_last_mm: float
+
+
+@dataclass(frozen=True)
+class Altered:
+    """The altered piece and all that is told about it."""
+
+    before: Piece
+    piece: Piece
+    change: Change
+    figures: Figures
+    steps: tuple[Step, ...]
+    findings: tuple[Finding, ...]

@@ -1,0 +1,98 @@
+"""A straight line from a point to a point."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.curve.affine import Affine
+from core.curve.box import Box
+from core.curve.nearest import Nearest
+from core.curve.point import Point, Vector
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """The straight segment at(t) = start + t (end - start), t in [0, 1]."""
+
+    start: Point
+    end: Point
+
+    @property
+    def controls(self) -> tuple[Point, ...]:
+        return (self.start, self.end)
+
+    def at(self, t: float) -> Point:
+        """The point at t; exactly the ends at 0 and 1."""
+        return self.end if t == 1.0 else self.start.towards(self.end, t)
+
+    def points(self, ts: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Points at many t: shape (n,) to (n, 2)."""
+        a = np.array((self.start.x, self.start.y))
+        b = np.array((self.end.x, self.end.y))
+        return np.asarray(a + np.asarray(ts)[:, None] * (b - a))
+
+    def derivative(self, t: float) -> Vector:
+        """d at / dt, in mm per unit of t."""
+        return self.end - self.start
+
+    def tangent(self, t: float) -> Vector:
+        """Unit direction; the null vector for a line without length."""
+        v = self.end - self.start
+        return v.unit() if v.norm > 0.0 else v
+
+    def curvature(self, t: float) -> float:
+        """Signed curvature in 1/mm: none."""
+        return 0.0
+
+    def split(self, t: float) -> tuple[Line, Line]:
+        """The two parts before and after t."""
+        p = self.at(t)
+        return Line(self.start, p), Line(p, self.end)
+
+    def part(self, t0: float, t1: float) -> Line:
+        """The part from t0 to t1."""
+        return Line(self.at(t0), self.at(t1))
+
+    def length(self) -> float:
+        return self.start.distance(self.end)
+
+    def length_to(self, t: float) -> float:
+        """Arc length from the start to t."""
+        return t * self.length()
+
+    def at_length(self, s: float) -> float:
+        """The t at arc length `s` from the start, kept within [0, 1]."""
+        whole = self.length()
+        return min(1.0, max(0.0, s / whole)) if whole > 0.0 else 0.0
+
+    def meets(self, origin: Point, direction: Vector) -> tuple[float, ...]:
+        """All t where the endless line through `origin` along `direction` crosses."""
+        run = self.end - self.start
+        across = run.cross(direction)
+        if abs(across) <= 1e-15 * run.norm * direction.norm:
+            return ()
+        t = (origin - self.start).cross(direction) / across
+        return (t,) if 0.0 <= t <= 1.0 else ()
+
+    def nearest(self, p: Point) -> Nearest:
+        """The place on the segment that is nearest to p."""
+        run = self.end - self.start
+        square = run.dot(run)
+        t = min(1.0, max(0.0, (p - self.start).dot(run) / square)) if square > 0.0 else 0.0
+        return Nearest(t, self.at(t), self.at(t).distance(p))
+
+    def bounds(self) -> Box:
+        return Box.around((self.start, self.end))
+
+    def reversed(self) -> Line:
+        return Line(self.end, self.start)
+
+    def mapped(self, by: Affine) -> Line:
+        return Line(by.point(self.start), by.point(self.end))
+
+    def area_term(self) -> float:
+        """Its share of the enclosed area, by Green: integral of (x dy - y dx) / 2."""
+        return (self.start.x * self.end.y - self.end.x * self.start.y) / 2

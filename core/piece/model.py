@@ -1,0 +1,250 @@
+"""What a pattern piece is: its outline, edges, darts, grain and marks.
+
+All values are frozen; a change is ``dataclasses.replace``. Coordinates are mm, y down.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import Enum
+from functools import cached_property
+from typing import NamedTuple
+
+from core.curve import Chain, Place, Point, Ring, Segment, Vector
+from core.errors import PieceError
+
+
+class Kind(Enum):
+    """What a drawn shape is on a pattern piece."""
+
+    OUTLINE = "outline"
+    STITCHING = "stitching line"
+    GRAIN = "grain line"
+    FOLD = "fold line"
+    NOTCH = "notch"
+    DRILL = "drill hole"
+    DART = "dart"
+    INNER = "inner line"
+    CUTOUT = "inner cutout"
+    TEXT = "writing"
+    TURN_POINT = "turn point"
+    CURVE_POINT = "curve point"
+    ASIDE = "aside"
+    """Belongs to the sheet, not to a piece: frames, test squares, guides, validation copies."""
+
+
+class Role(Enum):
+    """What an edge of a piece is when the garment is sewn."""
+
+    HEM = "hem"
+    INSEAM = "inseam"
+    SIDE = "side seam"
+    WAIST = "waist"
+    RISE = "rise"
+    CENTRE_FRONT = "centre front"
+    CENTRE_BACK = "centre back"
+    FOLD = "fold"
+    UNDERARM = "underarm"
+    CAP = "cap"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Because:
+    """How sure an answer is, and why, as a short reason for a person."""
+
+    sure: bool
+    why: str
+
+    @property
+    def word(self) -> str:
+        """"sure" or "unsure"."""
+        return "sure" if self.sure else "unsure"
+
+
+@dataclass(frozen=True)
+class Shape:
+    """One drawn thing as a reader found it.
+
+    ``key`` is its ordinal in the drawing, by which a writer finds it again. ``geometry``
+    is in mm: a Ring when closed, a Chain when open, a Point for writing, point marks and
+    the like. ``words`` is all that the file says of it (id, class, label, title, layer;
+    its own and those of the groups around it, nearest first). ``group`` is the ordinal of
+    the block or innermost group that it was drawn in. ``kind`` is set only where the file
+    itself says it. ``hidden`` shapes are read, carried and never taken for an outline.
+    """
+
+    key: int
+    geometry: Ring | Chain | Point
+    words: tuple[str, ...] = ()
+    group: int | None = None
+    group_name: str = ""
+    kind: Kind | None = None
+    text: str = ""
+    hidden: bool = False
+
+
+class Origin(NamedTuple):
+    """Where a segment of an outline was drawn.
+
+    Segment number ``segment`` of the shape ``shape``, against its drawn direction if
+    ``reversed``. Segments that an alteration adds bear the origin of the segment they go
+    on from, so that a writer knows where in the file they belong.
+    """
+
+    shape: int
+    segment: int
+    reversed: bool = False
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A closed ring and, segment by segment, where each was drawn."""
+
+    ring: Ring
+    origins: tuple[Origin, ...]
+
+    def __post_init__(self) -> None:
+        if len(self.ring) != len(self.origins):
+            raise PieceError("an outline needs an origin for each of its segments")
+
+
+@dataclass(frozen=True)
+class Edge:
+    """The outline from ``start`` forward round the ring to ``end``."""
+
+    role: Role
+    start: Place
+    end: Place
+    because: Because
+
+
+@dataclass(frozen=True)
+class Taper:
+    """Where a seam's fit line stops; ``down`` is the unit direction in which it goes on."""
+
+    place: Place
+    down: Vector
+    because: Because
+
+
+@dataclass(frozen=True)
+class HemRun:
+    """The outline from ``first`` forward round the ring, through the hem, to ``last``."""
+
+    first: Taper
+    last: Taper
+
+
+@dataclass(frozen=True)
+class Dart:
+    """A dart: its mouth (in ring order), its apex, and how it is drawn.
+
+    ``mouth_places`` are set for a notch of the outline; ``shapes`` are the keys of the
+    drawn lines otherwise. ``on`` is the role of the edge in which the mouth lies.
+    """
+
+    mouth: tuple[Point, Point]
+    apex: Point
+    because: Because
+    on: Role = Role.OTHER
+    mouth_places: tuple[Place, Place] | None = None
+    shapes: tuple[int, ...] = ()
+
+    @property
+    def intake(self) -> float:
+        """Width of the mouth in mm."""
+        return self.mouth[0].distance(self.mouth[1])
+
+    @property
+    def legs(self) -> tuple[float, float]:
+        """Both leg lengths in mm, straight from mouth to apex."""
+        return self.mouth[0].distance(self.apex), self.mouth[1].distance(self.apex)
+
+
+@dataclass(frozen=True)
+class Grain:
+    """The grain: unit ``down`` from waist to hem; ``shape`` is the key of the drawn line."""
+
+    down: Vector
+    because: Because
+    shape: int | None = None
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A notch, hole, inner line, grain line or writing, drawn as the shape ``shape``.
+
+    ``numbers`` says which of the drawn segments are left, where some were cut off.
+    """
+
+    kind: Kind
+    shape: int
+    geometry: Ring | Chain | Point
+    text: str = ""
+    numbers: tuple[int, ...] | None = None
+
+
+class MateRef(NamedTuple):
+    """The edge that is sewn to an edge: piece name and role, and how sure that is."""
+
+    piece: str
+    role: Role
+    because: Because
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One pattern piece with all that was recognised on it."""
+
+    key: int
+    name: str
+    outline: Outline
+    grain: Grain
+    edges: tuple[Edge, ...] = ()
+    hem: HemRun | None = None
+    stitching: Outline | None = None
+    stitching_hem: HemRun | None = None
+    darts: tuple[Dart, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    problems: tuple[str, ...] = ()
+
+    @property
+    def ring(self) -> Ring:
+        return self.outline.ring
+
+    def edge(self, role: Role) -> Edge:
+        """The only edge with that role; PieceError when there is none, or more than one."""
+        found = [e for e in self.edges if e.role is role]
+        if len(found) != 1:
+            raise PieceError(f"{self.name} has {len(found) or 'no'} edges known as {role.value}")
+        return found[0]
+
+    def edge_chain(self, edge: Edge) -> Chain:
+        """The edge's outline from start to end, legs of outline darts included."""
+        return self.ring.run(edge.start, edge.end)
+
+    def edge_length(self, edge: Edge) -> float:
+        """Length in mm along the edge, without the legs of darts that lie in it."""
+        return sum(s.length() for s in self.sewn_segments(edge))
+
+    def sewn_segments(self, edge: Edge) -> tuple[Segment, ...]:
+        """The edge's segments in order, leaving out what lies inside a dart."""
+        chain = self.edge_chain(edge)
+        feet = self._dart_feet
+        out, inside = [], False
+        for s in chain:
+            if s.start in feet and not inside:
+                inside = True
+            if not inside:
+                out.append(s)
+            elif s.end in feet:
+                inside = False
+        return tuple(out)
+
+    @cached_property
+    def _dart_feet(self) -> frozenset[Point]:
+        return frozenset(p for d in self.darts if d.mouth_places for p in d.mouth)
+
+    def renamed(self, name: str) -> Piece:
+        return replace(self, name=name)
