@@ -65,4 +65,6 @@ class Affine:
         if det == 0.0 or not math.isfinite(det):
             raise CurveError("a transform flattens the drawing to a line and cannot be undone")
         a, b, c, d = self.d / det, -self.b / det, -self.c / det, self.a / det
+        if not math.isfinite(a + b + c + d):
+            raise CurveError("a transform shrinks the drawing to a point and cannot be undone")
         return Affine(a, b, c, d, -(a * self.e + c * self.f), -(b * self.e + d * self.f))

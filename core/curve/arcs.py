@@ -8,6 +8,7 @@ from core.curve.affine import Affine
 from core.curve.cubic import Cubic
 from core.curve.line import Line
 from core.curve.point import Point
+from core.errors import CurveError
 
 # Largest distance in mm between an arc and its cubics, kept at every radius.
 ARC_TOLERANCE = 1e-5
@@ -23,7 +24,7 @@ def pieces_for(radius: float, sweep: float, *, tolerance: float = ARC_TOLERANCE)
     """
     if radius <= 0.0 or sweep == 0.0:
         return 1
-    widest = 4.0 * float(27.0 / 4.0 * tolerance / radius) ** (1 / 6)
+    widest = 4.0 * math.pow(27.0 / 4.0 * tolerance / radius, 1 / 6)
     return max(1, math.ceil(abs(sweep) / min(widest, math.pi / 2)))
 
 
@@ -77,19 +78,28 @@ def bulge_arc(start: Point, end: Point, bulge: float) -> tuple[Line | Cubic, ...
     """The DXF polyline step from `start` to `end` with `bulge` = tan(quarter of its angle).
 
     Positive bulges turn from x towards y (counter-clockwise in the y-up plane of a DXF).
-    The ends are exact. Source: DXF reference, group code 42.
+    The ends are exact. CurveError for a bulge that is no number.
+    Source: DXF reference, group code 42.
     """
+    if not math.isfinite(bulge):
+        raise CurveError("the bulge of an arc is not a number")
     chord = end - start
     if abs(bulge) < STRAIGHT_BULGE or chord.norm == 0.0:
         return (Line(start, end),)
     sweep = 4.0 * math.atan(bulge)
     radius = chord.norm * (1.0 + bulge * bulge) / (4.0 * bulge)
-    to_centre = chord.square() * ((1.0 - bulge * bulge) / (4.0 * bulge))
-    centre = start.towards(end, 0.5).moved(to_centre)
-    first = math.atan2(start.y - centre.y, start.x - centre.x)
-    arcs = list(
-        elliptical_arc(centre, abs(radius), abs(radius), start=first, sweep=sweep)
+    count = pieces_for(abs(radius), sweep)
+    step = sweep / count
+    handle = 4.0 / 3.0 * math.tan(step / 4.0) * radius
+
+    def reached(angle: float) -> Point:
+        # By the chord from the start, not by the centre, which is far off on a flat arc.
+        way = chord.unit().turned((angle - sweep) / 2.0)
+        return start.moved(way, 2.0 * radius * math.sin(angle / 2.0))
+
+    stops = [start, *(reached(k * step) for k in range(1, count)), end]
+    ways = [chord.unit().turned(k * step - sweep / 2.0) * handle for k in range(count + 1)]
+    return tuple(
+        Cubic(stops[k], stops[k] + ways[k], stops[k + 1] + (-ways[k + 1]), stops[k + 1])
+        for k in range(count)
     )
-    arcs[0] = Cubic(start, arcs[0].c1, arcs[0].c2, arcs[0].end)
-    arcs[-1] = Cubic(arcs[-1].start, arcs[-1].c1, arcs[-1].c2, end)
-    return tuple(arcs)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import bisect
+import itertools
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -56,9 +57,9 @@ class Chain:
 
     @staticmethod
     def through(points: Iterable[Point]) -> Chain:
-        """Straight lines through at least two points."""
+        """Straight lines through at least two points; CurveError for fewer."""
         ps = tuple(points)
-        return Chain(tuple(Line(a, b) for a, b in zip(ps, ps[1:], strict=False)))
+        return Chain(tuple(Line(a, b) for a, b in itertools.pairwise(ps)))
 
     def __iter__(self) -> Iterator[Segment]:
         return iter(self.segments)
@@ -114,28 +115,54 @@ class Chain:
 
     def part(self, first: Place, last: Place) -> Chain:
         """The chain from `first` to `last`, first < last along the chain; CurveError if empty."""
-        if first.index == last.index:
-            if not first.t < last.t:
-                raise CurveError("the part of a chain that was asked for has no length")
-            return Chain((self.segments[first.index].part(first.t, last.t),))
-        head = self.segments[first.index].part(first.t, 1.0) if first.t < 1.0 else None
-        tail = self.segments[last.index].part(0.0, last.t) if last.t > 0.0 else None
         middle = self.segments[first.index + 1 : last.index]
-        return Chain(tuple(s for s in (head, *middle, tail) if s is not None))
+        found = _pieces(self, first, last, middle) if first < last else ()
+        if not found:
+            raise CurveError("the part of a chain that was asked for has no length")
+        return Chain(found)
 
     def nearest(self, p: Point) -> NearestPlace:
-        """The place on the chain nearest to p."""
-        best = min(
-            ((s.nearest(p), k) for k, s in enumerate(self.segments)),
-            key=lambda found: found[0].distance,
-        )
-        return NearestPlace(Place(best[1], best[0].t), best[0].point, best[0].distance)
+        """The place on the chain nearest to p; the first of them when there are several."""
+        x0, y0, x1, y1 = self._hulls
+        off_x = np.maximum(0.0, np.maximum(x0 - p.x, p.x - x1))
+        off_y = np.maximum(0.0, np.maximum(y0 - p.y, p.y - y1))
+        least = np.hypot(off_x, off_y).tolist()
+        order = sorted(range(len(least)), key=least.__getitem__)
+        best = self._nearest_on(order[0], p)
+        for k in order[1:]:
+            # A segment is never nearer than the box of its control points.
+            if least[k] > best.distance:
+                break
+            found = self._nearest_on(k, p)
+            if (found.distance, k) < (best.distance, best.place.index):
+                best = found
+        return best
+
+    def _nearest_on(self, index: int, p: Point) -> NearestPlace:
+        found = self.segments[index].nearest(p)
+        return NearestPlace(Place(index, found.t), found.point, found.distance)
+
+    @cached_property
+    def _hulls(self) -> NDArray[np.float64]:
+        """x0, y0, x1, y1 of each segment's control points; shape (4, n)."""
+        boxes = (Box.around(s.controls) for s in self.segments)
+        return np.array([(b.x0, b.y0, b.x1, b.y1) for b in boxes]).T
 
     def meets(self, origin: Point, direction: Vector) -> tuple[Place, ...]:
-        """Where the endless line through `origin` along `direction` crosses, in order."""
-        return tuple(
+        """Where the endless line through `origin` along `direction` meets it, in order.
+
+        Touching counts, within ON_LINE; a segment that lies along the line gives nothing.
+        Where two segments join it is met once, at t = 0 of the second.
+        """
+        found = [
             Place(k, t) for k, s in enumerate(self.segments) for t in s.meets(origin, direction)
-        )
+        ]
+        starts = {p.index for p in found if p.t == 0.0}
+        return tuple(p for p in found if p.t < 1.0 or self._next(p.index) not in starts)
+
+    def _next(self, index: int) -> int:
+        """The index of the segment that joins the end of that one."""
+        return (index + 1) % len(self.segments) if self.closed else index + 1
 
     @cached_property
     def _box(self) -> Box:
@@ -181,8 +208,10 @@ class Ring(Chain):
 
     @staticmethod
     def polygon(points: Iterable[Point]) -> Ring:
-        """Straight lines through at least three points and back."""
+        """Straight lines through at least three points and back; CurveError for fewer."""
         ps = tuple(points)
+        if len(ps) < 3:
+            raise CurveError("an outline needs at least three points")
         return Ring(tuple(Line(a, b) for a, b in zip(ps, (*ps[1:], ps[0]), strict=True)))
 
     def signed_area(self) -> float:
@@ -201,23 +230,31 @@ class Ring(Chain):
 
     def started_at(self, place: Place) -> Ring:
         """The same ring, starting and ending at `place`; splits a segment if it must."""
-        k, t = place.index, place.t
-        if t >= 1.0:
-            k, t = (k + 1) % len(self.segments), 0.0
-        if t <= 0.0:
-            return Ring(self.segments[k:] + self.segments[:k])
-        before, after = self.segments[k].split(t)
-        return Ring((after, *self.segments[k + 1 :], *self.segments[:k], before))
+        return Ring(self.run(place, place).segments)
 
     def run(self, first: Place, last: Place) -> Chain:
-        """The chain that runs forward around the ring from `first` to `last`."""
-        turned = self.started_at(first)
-        inside = len(self.segments) + (0.0 < first.t < 1.0)
-        offset = (last.index - first.index - (first.t >= 1.0)) % len(self.segments)
-        t = last.t
-        if 0.0 < first.t < 1.0 and last.index == first.index:
-            if last.t > first.t:
-                t = (last.t - first.t) / (1.0 - first.t)
-            else:
-                offset, t = inside - 1, last.t / first.t
-        return turned.part(Place(0, 0.0), Place(offset, t))
+        """The chain that runs forward around the ring from `first` to `last`.
+
+        The whole ring when both are the same place.
+        """
+        a, b = self._settled(first), self._settled(last)
+        onward = (*self.segments[a.index + 1 :], *self.segments[: a.index])
+        between = onward[: (b.index - a.index - 1) % len(self.segments)]
+        return Chain(_pieces(self, a, b, between))
+
+    def _settled(self, place: Place) -> Place:
+        """The same place, at the start of the next segment when it is the end of one."""
+        if place.t < 1.0:
+            return place
+        return Place((place.index + 1) % len(self.segments), 0.0)
+
+
+def _pieces(
+    chain: Chain, first: Place, last: Place, middle: tuple[Segment, ...]
+) -> tuple[Segment, ...]:
+    """What lies from `first` to `last`, with `middle` between their two segments."""
+    if first.index == last.index and first.t < last.t:
+        return (chain.segments[first.index].part(first.t, last.t),)
+    head = (chain.segments[first.index].part(first.t, 1.0),) if first.t < 1.0 else ()
+    tail = (chain.segments[last.index].part(0.0, last.t),) if last.t > 0.0 else ()
+    return (*head, *middle, *tail)

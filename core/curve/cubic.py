@@ -12,8 +12,13 @@ from core.curve import length as arc_length
 from core.curve.affine import Affine
 from core.curve.box import Box
 from core.curve.nearest import Nearest
-from core.curve.point import Point, Vector
-from core.curve.roots import real_roots
+from core.curve.point import ON_LINE, Point, Vector
+from core.curve.roots import extrema, real_roots
+from core.errors import CurveError
+
+# A derivative below this share of the largest coordinate is a missing handle, seen
+# through the rounding of its coordinates.
+MISSING = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +52,8 @@ class Cubic:
 
     def at(self, t: float) -> Point:
         """The point at t; exactly the ends at 0 and 1."""
-        if t == 0.0 or t == 1.0:
-            return self.start if t == 0.0 else self.end
+        if t in (0.0, 1.0):
+            return self.end if t else self.start
         u = 1.0 - t
         a, b, c, d = u * u * u, 3 * u * u * t, 3 * u * t * t, t * t * t
         return Point(
@@ -80,74 +85,132 @@ class Cubic:
         after = (self.end - self.c2) - (self.c2 - self.c1)
         return before * (6 * (1.0 - t)) + after * (6 * t)
 
+    def third_derivative(self) -> Vector:
+        """d3 at / dt3, the same all along."""
+        return ((self.end - self.start) - (self.c2 - self.c1) * 3.0) * 6.0
+
+    def _missing(self) -> float:
+        return MISSING * max(max(abs(p.x), abs(p.y)) for p in self.controls)
+
     def tangent(self, t: float) -> Vector:
-        """Unit direction of travel; where a handle is missing, its limit there."""
-        size = max(1e-300, *(abs(c) for p in self.controls for c in (p.x, p.y)))
-        v = self.derivative(t)
-        if v.norm > 1e-12 * size:
+        """Unit direction of travel; where a handle is missing, its limit there.
+
+        At a cusp it is the direction after it for t < 0.5, before it otherwise; the null
+        vector for a curve that is a single point.
+        """
+        v, least = self.derivative(t), self._missing()
+        if v.norm > least:
             return v.unit()
-        towards_end = 1.0 if t < 0.5 else -1.0
-        v = self.second_derivative(t) * towards_end
-        if v.norm > 1e-12 * size:
+        v = self.second_derivative(t) * (1.0 if t < 0.5 else -1.0)
+        if v.norm > least:
             return v.unit()
         chord = self.end - self.start
         return chord.unit() if chord.norm > 0.0 else chord
 
     def curvature(self, t: float) -> float:
-        """Signed curvature in 1/mm, positive when it turns from x towards y; inf at a cusp."""
-        v, w = self.derivative(t), self.second_derivative(t)
-        speed = v.norm
-        if speed == 0.0:
-            return math.inf if w.norm > 0.0 else 0.0
-        return v.cross(w) / speed**3
+        """Signed curvature in 1/mm, positive when it turns from x towards y.
+
+        Infinite at a cusp and at a missing handle, unless the curve is straight there.
+        """
+        v, w, least = self.derivative(t), self.second_derivative(t), self._missing()
+        if v.norm > least:
+            return v.cross(w) / v.norm**3
+        # To lowest order v x w is half of w x d3 times the square of the way to the cusp,
+        # while the cube of the speed falls with the cube of that way.
+        third = self.third_derivative()
+        turn = w.cross(third)
+        if abs(turn) <= max(MISSING * w.norm, least) * third.norm:
+            return 0.0
+        return math.copysign(math.inf, turn)
 
     def split(self, t: float) -> tuple[Cubic, Cubic]:
-        """The two parts before and after t (de Casteljau)."""
+        """The two parts before and after t (de Casteljau), joined exactly in at(t).
+
+        Missing handles stay missing. CurveError for t outside [0, 1].
+        """
+        if not 0.0 <= t <= 1.0:
+            raise CurveError("a curve can only be split on itself")
         ab, bc, cd = (
             self.start.towards(self.c1, t),
             self.c1.towards(self.c2, t),
             self.c2.towards(self.end, t),
         )
-        abc, bcd = ab.towards(bc, t), bc.towards(cd, t)
-        middle = abc.towards(bcd, t)
-        return Cubic(self.start, ab, abc, middle), Cubic(middle, bcd, cd, self.end)
+        middle = self.at(t)
+        return (
+            Cubic(self.start, ab, ab.towards(bc, t), middle),
+            Cubic(middle, bc.towards(cd, t), cd, self.end),
+        )
 
     def part(self, t0: float, t1: float) -> Cubic:
-        """The part from t0 to t1 (t0 < t1)."""
-        tail = self if t0 == 0.0 else self.split(t0)[1]
-        return tail if t1 == 1.0 else tail.split((t1 - t0) / (1.0 - t0))[0]
+        """The part from t0 to t1, ending exactly in at(t0) and at(t1).
+
+        CurveError unless 0 <= t0 <= t1 <= 1.
+        """
+        if not 0.0 <= t0 <= t1 <= 1.0:
+            raise CurveError("a part of a curve runs forward and lies on the curve")
+        if t0 == 0.0:
+            return self if t1 == 1.0 else self.split(t1)[0]
+        if t1 == 1.0:
+            return self.split(t0)[1]
+        return Cubic(self.at(t0), self._polar(t0, t0, t1), self._polar(t0, t1, t1), self.at(t1))
+
+    def _polar(self, u: float, v: float, w: float) -> Point:
+        """The polar form: affine in each of u, v, w, and at(t) for all three t."""
+        ab, bc, cd = (
+            self.start.towards(self.c1, u),
+            self.c1.towards(self.c2, u),
+            self.c2.towards(self.end, u),
+        )
+        return ab.towards(bc, v).towards(bc.towards(cd, v), w)
 
     def length(self) -> float:
         """Arc length, within arc_length.TOLERANCE."""
-        return arc_length.of_cubic(self.array())
+        return arc_length.between(self._hodograph(), 0.0, 1.0)
 
     def length_to(self, t: float) -> float:
         """Arc length from the start to t."""
-        return 0.0 if t == 0.0 else arc_length.of_cubic(self.part(0.0, t).array())
+        return arc_length.between(self._hodograph(), 0.0, t)
 
     def at_length(self, s: float) -> float:
         """The t at arc length `s` from the start, kept within [0, 1]."""
-        return arc_length.parameter_at(self.length_to, lambda t: self.derivative(t).norm, s)
+        return arc_length.parameter_at(self._hodograph(), s)
+
+    def _hodograph(self) -> arc_length.Hodograph:
+        return arc_length.hodograph([(p.x, p.y) for p in self.controls])
 
     def meets(self, origin: Point, direction: Vector) -> tuple[float, ...]:
-        """All t in [0, 1], rising, where the endless line through `origin` along `direction` crosses."""
-        b0, b1, b2, b3 = (direction.cross(p - origin) for p in self.controls)
-        return real_roots((b0, 3 * (b1 - b0), 3 * (b0 - 2 * b1 + b2), b3 - b0 + 3 * (b1 - b2)))
+        """All t in [0, 1], rising, on the endless line through `origin` along `direction`.
+
+        Touching counts, within ON_LINE. Nothing when the whole curve lies along the line.
+        """
+        away = [direction.cross(p - origin) for p in self.controls]
+        slack = ON_LINE * direction.norm
+        if min(away) > slack or max(away) < -slack or max(map(abs, away)) <= slack:
+            return ()
+        return real_roots(_powers(*away), slack=slack)
 
     def nearest(self, p: Point) -> Nearest:
         """The place nearest to p: roots of (at - p) . derivative, a polynomial of degree 5."""
-        c = self.power_basis()
-        c[0] -= (p.x, p.y)
-        slope = c[1:] * np.array([[1.0], [2.0], [3.0]])
-        quintic = sum(np.convolve(c[:, k], slope[:, k]) for k in (0, 1))
-        ts = (0.0, *real_roots(tuple(np.atleast_1d(quintic))), 1.0)
-        t = min(ts, key=lambda t: self.at(t).distance(p))
-        return Nearest(t, self.at(t), self.at(t).distance(p))
+        (a, b, c, d), (e, f, g, h) = (
+            _powers(*(q.x - p.x for q in self.controls)),
+            _powers(*(q.y - p.y for q in self.controls)),
+        )
+        slope = (
+            a * b + e * f,
+            b * b + f * f + 2 * (a * c + e * g),
+            3 * (b * c + f * g + a * d + e * h),
+            2 * (c * c + g * g) + 4 * (b * d + f * h),
+            5 * (c * d + g * h),
+            3 * (d * d + h * h),
+        )
+        found = [(t, self.at(t)) for t in (0.0, *real_roots(slope), 1.0)]
+        t, there = min(found, key=lambda place: place[1].distance(p))
+        return Nearest(t, there, there.distance(p))
 
     def bounds(self) -> Box:
         """The box around the curve itself, not around its handles."""
-        c = self.power_basis()
-        ts = [t for k in (0, 1) for t in real_roots((c[1, k], 2 * c[2, k], 3 * c[3, k]))]
+        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = ((p.x, p.y) for p in self.controls)
+        ts = (*_turns(x0, x1, x2, x3), *_turns(y0, y1, y2, y3))
         return Box.around([self.start, self.end, *(self.at(t) for t in ts)])
 
     def reversed(self) -> Cubic:
@@ -165,3 +228,16 @@ class Cubic:
             + 3 * (x1 * y3 - x3 * y1)
             + 6 * (x2 * y3 - x3 * y2)
         ) / 20
+
+
+def _powers(a: float, b: float, c: float, d: float) -> tuple[float, float, float, float]:
+    """Coefficients of 1, t, t^2, t^3 from four control values."""
+    return a, 3 * (b - a), 3 * (a - 2 * b + c), d - a + 3 * (b - c)
+
+
+def _turns(a: float, b: float, c: float, d: float) -> tuple[float, ...]:
+    """Where one coordinate turns back; nowhere when its handles lie between its ends."""
+    low, high = min(a, d), max(a, d)
+    if low <= b <= high and low <= c <= high:
+        return ()
+    return extrema(_powers(a, b, c, d))

@@ -2,75 +2,130 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
+
+from core.curve.roots import real_roots
 
 # Absolute, in mm, at every size: the sum of the local estimates stays below it.
 TOLERANCE = 1e-9
 # Halving stops here; a cusp then contributes less than the tolerance.
 MAX_DEPTH = 24
+# A place at a given length is found this well, in mm.
+PLACE_TOLERANCE = 1e-10
+# Bisection alone would be done by then.
+MAX_STEPS = 60
+# A share of the whole below which two sums differ by rounding, not by truncation.
+ROUNDING = 4e-15
+
+Pair = tuple[float, float]
+# Three control vectors of a derivative: quadratic in t, in mm per unit of t.
+Hodograph = tuple[Pair, Pair, Pair]
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
 _T = (_NODES + 1.0) / 2.0
-_W = _WEIGHTS / 2.0
-# Rows: weight of each control difference in the derivative at each node.
-_BASIS = np.stack((3 * (1 - _T) ** 2, 6 * (1 - _T) * _T, 3 * _T**2), axis=1)
+# The nodes of the whole, of its first half and of its second half.
+_ALL = np.concatenate((_T, _T / 2.0, (_T + 1.0) / 2.0))
+_BASIS = np.stack(((1.0 - _ALL) ** 2, 2.0 * (1.0 - _ALL) * _ALL, _ALL**2), axis=1)
+# Rows: sum over the whole, over the first half, over the second half.
+_SUMS = np.kron(np.diag((0.5, 0.25, 0.25)), _WEIGHTS)
 
 
-def _quadrature(p: NDArray[np.float64]) -> float:
-    d = _BASIS @ np.diff(p, axis=0)
-    return float(_W @ np.hypot(d[:, 0], d[:, 1]))
-
-
-def _halves(p: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    ab, bc, cd = (p[:-1] + p[1:]) / 2
-    abc, bcd = (ab + bc) / 2, (bc + cd) / 2
-    middle = (abc + bcd) / 2
-    return np.stack((p[0], ab, abc, middle)), np.stack((middle, bcd, cd, p[3]))
-
-
-def of_cubic(controls: NDArray[np.float64], *, tolerance: float = TOLERANCE) -> float:
-    """Length in mm of the cubic with `controls` of shape (4, 2).
-
-    16-point Gauss-Legendre, halved where the two halves disagree with the whole by
-    more than the tolerance's share.
-    """
-    return _adaptive(controls, _quadrature(controls), tolerance, 0)
-
-
-def _adaptive(p: NDArray[np.float64], whole: float, tolerance: float, depth: int) -> float:
-    left, right = _halves(p)
-    a, b = _quadrature(left), _quadrature(right)
-    # Below this the difference is rounding, not truncation.
-    floor = 4e-15 * whole
-    if depth >= MAX_DEPTH or abs(a + b - whole) <= max(tolerance, floor):
-        return a + b
-    return _adaptive(left, a, tolerance / 2, depth + 1) + _adaptive(
-        right, b, tolerance / 2, depth + 1
+def hodograph(controls: Sequence[Pair]) -> Hodograph:
+    """The derivative of the cubic with these four controls."""
+    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = controls
+    return (
+        (3 * (x1 - x0), 3 * (y1 - y0)),
+        (3 * (x2 - x1), 3 * (y2 - y1)),
+        (3 * (x3 - x2), 3 * (y3 - y2)),
     )
 
 
-def parameter_at(
-    length_to: Callable[[float], float], speed: Callable[[float], float], s: float
-) -> float:
-    """The t in [0, 1] with length_to(t) = s, by Newton kept inside a bisection bracket.
+def between(h: Hodograph, t0: float, t1: float, *, tolerance: float = TOLERANCE) -> float:
+    """Arc length in mm from t0 to t1; negative when t1 < t0.
+
+    16-point Gauss-Legendre, cut where the curve doubles back, and halved where the two
+    halves disagree with the whole by more than the tolerance's share.
+    """
+    whole = h if t0 == 0.0 and t1 == 1.0 else _part(h, t0, t1)
+    stops = (0.0, *_slowest(whole), 1.0)
+    pieces = [whole] if len(stops) == 2 else [_part(whole, *p) for p in pairwise(stops)]
+    size = sum(_adaptive(p, tolerance / len(pieces), 0) for p in pieces)
+    return size if t1 >= t0 else -size
+
+
+def _slowest(h: Hodograph) -> tuple[float, ...]:
+    """Where the speed is least (or greatest), when the curve turns by a right angle or more.
+
+    The speed has a kink where the curve doubles back. Beyond the outermost nodes no sum would
+    see it: a straight seam whose handle points slightly backward comes out short.
+    """
+    (ax, ay), (bx, by), (cx, cy) = h
+    if ax * bx + ay * by > 0.0 and bx * cx + by * cy > 0.0 and ax * cx + ay * cy > 0.0:
+        return ()
+    ux, uy, vx, vy = 2 * (bx - ax), 2 * (by - ay), ax - 2 * bx + cx, ay - 2 * by + cy
+    # Half the slope of the squared speed |a + u t + v t^2|^2.
+    slope = (
+        ax * ux + ay * uy,
+        ux * ux + uy * uy + 2 * (ax * vx + ay * vy),
+        3 * (ux * vx + uy * vy),
+        2 * (vx * vx + vy * vy),
+    )
+    return tuple(t for t in real_roots(slope) if 0.0 < t < 1.0)
+
+
+def _adaptive(h: Hodograph, tolerance: float, depth: int) -> float:
+    speeds = _BASIS @ np.array(h)
+    whole, first, second = (_SUMS @ np.hypot(speeds[:, 0], speeds[:, 1])).tolist()
+    both = float(first + second)
+    if depth >= MAX_DEPTH or not abs(both - whole) > max(tolerance, ROUNDING * both):
+        return both
+    half, deeper = tolerance / 2.0, depth + 1
+    return _adaptive(_part(h, 0.0, 0.5), half, deeper) + _adaptive(
+        _part(h, 0.5, 1.0), half, deeper
+    )
+
+
+def _part(h: Hodograph, t0: float, t1: float) -> Hodograph:
+    """The derivative over t0..t1 as its own 0..1, so scaled by t1 - t0."""
+    step = t1 - t0
+
+    def polar(u: float, v: float) -> Pair:
+        a, b, c = (1.0 - u) * (1.0 - v), (1.0 - u) * v + u * (1.0 - v), u * v
+        (x0, y0), (x1, y1), (x2, y2) = h
+        return (a * x0 + b * x1 + c * x2) * step, (a * y0 + b * y1 + c * y2) * step
+
+    return polar(t0, t0), polar(t0, t1), polar(t1, t1)
+
+
+def _speed(h: Hodograph, t: float) -> float:
+    a, b, c = (1.0 - t) ** 2, 2.0 * (1.0 - t) * t, t * t
+    (x0, y0), (x1, y1), (x2, y2) = h
+    return float(np.hypot(a * x0 + b * x1 + c * x2, a * y0 + b * y1 + c * y2))
+
+
+def parameter_at(h: Hodograph, s: float) -> float:
+    """The t in [0, 1] at arc length `s` mm, by Newton kept inside a bisection bracket.
 
     Lengths outside the curve give the nearer end.
     """
-    whole = length_to(1.0)
+    whole = between(h, 0.0, 1.0)
     if s <= 0.0 or whole == 0.0:
         return 0.0
     if s >= whole:
         return 1.0
     low, high, t = 0.0, 1.0, s / whole
-    for _ in range(60):
-        off = length_to(t) - s
-        if abs(off) <= 1e-10:
+    off = between(h, 0.0, t) - s
+    for _ in range(MAX_STEPS):
+        if abs(off) <= max(PLACE_TOLERANCE, ROUNDING * whole):
             break
-        low, high = (low, t) if off > 0 else (t, high)
-        v = speed(t)
+        low, high = (low, t) if off > 0.0 else (t, high)
+        v = _speed(h, t)
         step = t - off / v if v > 0.0 else low
-        t = step if low < step < high else (low + high) / 2
+        following = step if low < step < high else (low + high) / 2.0
+        # Only the step is measured: the length up to t is already known.
+        off += between(h, t, following)
+        t = following
     return t

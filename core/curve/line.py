@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from core.curve.affine import Affine
 from core.curve.box import Box
 from core.curve.nearest import Nearest
-from core.curve.point import Point, Vector
+from core.curve.point import ON_LINE, Point, Vector
+from core.errors import CurveError
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +30,11 @@ class Line:
         return self.end if t == 1.0 else self.start.towards(self.end, t)
 
     def points(self, ts: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Points at many t: shape (n,) to (n, 2)."""
+        """Points at many t: shape (n,) to (n, 2); exactly the ends at 0 and 1."""
+        t = np.asarray(ts)[:, None]
         a = np.array((self.start.x, self.start.y))
         b = np.array((self.end.x, self.end.y))
-        return np.asarray(a + np.asarray(ts)[:, None] * (b - a))
+        return np.asarray((1.0 - t) * a + t * b)
 
     def derivative(self, t: float) -> Vector:
         """d at / dt, in mm per unit of t."""
@@ -48,12 +50,16 @@ class Line:
         return 0.0
 
     def split(self, t: float) -> tuple[Line, Line]:
-        """The two parts before and after t."""
+        """The two parts before and after t; CurveError for t outside [0, 1]."""
+        if not 0.0 <= t <= 1.0:
+            raise CurveError("a line can only be split on itself")
         p = self.at(t)
         return Line(self.start, p), Line(p, self.end)
 
     def part(self, t0: float, t1: float) -> Line:
-        """The part from t0 to t1."""
+        """The part from t0 to t1; CurveError unless 0 <= t0 <= t1 <= 1."""
+        if not 0.0 <= t0 <= t1 <= 1.0:
+            raise CurveError("a part of a line runs forward and lies on the line")
         return Line(self.at(t0), self.at(t1))
 
     def length(self) -> float:
@@ -69,13 +75,19 @@ class Line:
         return min(1.0, max(0.0, s / whole)) if whole > 0.0 else 0.0
 
     def meets(self, origin: Point, direction: Vector) -> tuple[float, ...]:
-        """All t where the endless line through `origin` along `direction` crosses."""
-        run = self.end - self.start
-        across = run.cross(direction)
-        if abs(across) <= 1e-15 * run.norm * direction.norm:
+        """The t in [0, 1] on the endless line through `origin` along `direction`, if any.
+
+        Touching with an end counts, within ON_LINE. Nothing when it lies along the line.
+        """
+        before, after = (direction.cross(p - origin) for p in (self.start, self.end))
+        slack = ON_LINE * direction.norm
+        if max(abs(before), abs(after)) <= slack:
             return ()
-        t = (origin - self.start).cross(direction) / across
-        return (t,) if 0.0 <= t <= 1.0 else ()
+        if abs(before) <= slack:
+            return (0.0,)
+        if abs(after) <= slack:
+            return (1.0,)
+        return (before / (before - after),) if (before < 0.0) != (after < 0.0) else ()
 
     def nearest(self, p: Point) -> Nearest:
         """The place on the segment that is nearest to p."""

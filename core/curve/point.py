@@ -9,6 +9,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+# A point this near to a line, in mm, lies on it: far above rounding, far below any use.
+ON_LINE = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class Vector:
@@ -63,7 +66,8 @@ class Vector:
 
     def angle_to(self, other: Vector) -> float:
         """Signed angle in (-pi, pi] that turns this direction into `other`."""
-        return math.atan2(self.cross(other), self.dot(other))
+        # Adding 0 makes -0 a plain 0, so that straight back is pi and never -pi.
+        return math.atan2(self.cross(other) + 0.0, self.dot(other))
 
 
 @dataclass(frozen=True, slots=True)

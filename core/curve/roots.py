@@ -2,46 +2,85 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
-import numpy as np
+# A value below this share of the sum of all coefficients is rounding noise.
+NOISE = 1e-15
+# One rounding of the largest coefficient, and of a t near 1: there is no nearer to get.
+FINEST = 2.0**-53
+# Newton doubles its digits, bisection gains one bit: enough for either alone.
+MAX_STEPS = 100
 
-# A leading coefficient this much smaller than the largest one is rounding noise.
-NEGLIGIBLE = 1e-13
-# A root this far beyond an end still counts as the end (rounding of the solver).
-END_SLACK = 1e-9
-IMAGINARY_SLACK = 1e-7
 
+def real_roots(coefficients: Sequence[float], *, slack: float = 0.0) -> tuple[float, ...]:
+    """Roots in [0, 1], rising, of c0 + c1 t + c2 t^2 + ...; each once, however often it counts.
 
-def real_roots(coefficients: Sequence[float]) -> tuple[float, ...]:
-    """Roots in [0, 1], rising, of c0 + c1 t + c2 t^2 + ...; none for the zero polynomial.
+    An end of the interval, or a touching extremum, whose value is within `slack` of zero
+    counts as a root. None for the zero polynomial and for coefficients that are not finite.
 
-    Companion-matrix roots (numpy), each polished by two Newton steps.
+    Between neighbouring extrema there is at most one root, and the extrema are roots of the
+    derivative: Yuksel, High-Performance Polynomial Root Finding for Graphics (2022).
     """
-    c = np.asarray(coefficients, dtype=float)
-    biggest = float(np.max(np.abs(c), initial=0.0))
-    if biggest == 0.0 or not np.isfinite(biggest):
+    biggest = max((abs(x) for x in coefficients), default=0.0)
+    if biggest == 0.0 or not all(map(math.isfinite, coefficients)):
         return ()
-    c = c / biggest
-    while len(c) > 1 and abs(c[-1]) < NEGLIGIBLE:
-        c = c[:-1]
-    if len(c) < 2:
-        return ()
-    if len(c) == 2:
-        found = [float(-c[0] / c[1])]
-    else:
-        raw = np.roots(c[::-1])
-        found = [float(r.real) for r in raw if abs(r.imag) < IMAGINARY_SLACK]
-    polished = (_polish(c, t) for t in found)
-    inside = [min(1.0, max(0.0, t)) for t in polished if -END_SLACK <= t <= 1.0 + END_SLACK]
-    return tuple(sorted(set(inside)))
+    c = [x / biggest for x in coefficients]
+    return tuple(_roots(c, max(slack / biggest, NOISE * sum(map(abs, c)))))
 
 
-def _polish(c: np.typing.NDArray[np.float64], t: float) -> float:
-    slope = np.polynomial.polynomial.polyder(c)
-    for _ in range(2):
-        steep = float(np.polynomial.polynomial.polyval(t, slope))
-        if abs(steep) < 1e-9:
+def extrema(coefficients: Sequence[float]) -> tuple[float, ...]:
+    """Where c0 + c1 t + c2 t^2 + ... stops rising or falling inside (0, 1), in order."""
+    slope = [k * x for k, x in enumerate(coefficients)][1:]
+    if len(slope) < 2:
+        return ()
+    found = _quadratic(*slope) if len(slope) == 3 else _roots(slope, 0.0)
+    return tuple(t for t in found if 0.0 < t < 1.0)
+
+
+def _roots(c: Sequence[float], slack: float) -> list[float]:
+    breaks = [0.0, *extrema(c), 1.0]
+    values = [_value(c, t) for t in breaks]
+    found = [0.0] if abs(values[0]) <= slack else []
+    for k in range(1, len(breaks)):
+        before, after = values[k - 1], values[k]
+        if abs(before) <= slack:
+            # The interval's one root is the break before it, and has been counted.
+            continue
+        if abs(after) <= slack:
+            found.append(breaks[k])
+        elif (before < 0.0) != (after < 0.0):
+            found.append(_between(c, breaks[k - 1], breaks[k], rising=after > 0.0))
+    return found
+
+
+def _quadratic(c: float, b: float, a: float) -> list[float]:
+    """Both roots of c + b t + a t^2, rising, without cancellation and for any small `a`."""
+    square = b * b - 4.0 * a * c
+    if square < 0.0:
+        return []
+    q = -(b + math.copysign(math.sqrt(square), b)) / 2.0
+    return sorted({*([c / q] if q != 0.0 else []), *([q / a] if a != 0.0 else [])})
+
+
+def _value(c: Sequence[float], t: float) -> float:
+    value = 0.0
+    for x in reversed(c):
+        value = value * t + x
+    return value
+
+
+def _between(c: Sequence[float], low: float, high: float, *, rising: bool) -> float:
+    """The root in a stretch that rises (or falls) through zero: Newton kept inside the bracket."""
+    t = (low + high) / 2.0
+    for _ in range(MAX_STEPS):
+        value, slope = 0.0, 0.0
+        for x in reversed(c):
+            slope = slope * t + value
+            value = value * t + x
+        if abs(value) <= FINEST * (1.0 + abs(slope)):
             break
-        t -= float(np.polynomial.polynomial.polyval(t, c)) / steep
+        low, high = (low, t) if (value > 0.0) == rising else (t, high)
+        step = t - value / slope if slope != 0.0 else low
+        t = step if low < step < high else (low + high) / 2.0
     return t
