@@ -1,0 +1,206 @@
+"""The bytes of a text DXF as pairs of a group code line and a value line, with their places.
+
+The index keeps no copies of the values: it knows where each line starts. A reader takes
+its numbers from there, and a writer knows which bytes to exchange, so that everything else
+goes out as it came in (source: DXF reference, "Group codes in numerical order").
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.errors import FileError
+
+# No pattern is a thousand kilometres long; a coordinate beyond this is damage.
+FARTHEST = 1e9
+LOWEST_CODE, HIGHEST_CODE = -9, 1999
+EXTENDED_DATA = 1000
+EMBEDDED_OBJECT = 101
+APPLICATION_GROUP = 102
+BOM = b"\xef\xbb\xbf"
+
+
+class DamagedError(FileError):
+    """The lines do not pair up to the end; a repairing reader may still find something."""
+
+
+@dataclass(frozen=True, eq=False)
+class Pairs:
+    """Pair i has its group code in ``codes[i]`` and its value on the line after it.
+
+    ``starts`` holds the byte offset of every line and the end of the last one: shape
+    (2 n + 1,). ``name`` is the file's, for sentences; ``newline`` the line end in use.
+    """
+
+    name: str
+    data: bytes
+    codes: NDArray[np.int32]
+    starts: NDArray[np.int64]
+    newline: bytes
+
+    def __len__(self) -> int:
+        return len(self.codes)
+
+    def value(self, i: int) -> bytes:
+        """The value of pair i without the space around it."""
+        return self.data[self.starts[2 * i + 1] : self.starts[2 * i + 2]].strip()
+
+    def span(self, i: int) -> tuple[int, int]:
+        """Byte offsets of the value of pair i without the space around it."""
+        begin = int(self.starts[2 * i + 1])
+        raw = self.data[begin : self.starts[2 * i + 2]]
+        value = raw.strip()
+        begin += raw.find(value)
+        return begin, begin + len(value)
+
+    def bytes_of(self, first: int, end: int) -> bytes:
+        """The bytes of the pairs first..end-1, line ends included."""
+        return self.data[self.starts[2 * first] : self.starts[2 * end]]
+
+    def begin(self, i: int) -> int:
+        """Byte offset at which the group code line of pair i starts."""
+        return int(self.starts[2 * i])
+
+    def line(self, i: int) -> int:
+        """The number, from 1, of the line that holds the value of pair i."""
+        return 2 * i + 2
+
+    def number(self, i: int) -> float:
+        """The value of pair i as a number; FileError where there is none to work with."""
+        return self.numbers(np.array([i]))[0]
+
+    def whole(self, i: int) -> int:
+        """The value of pair i as a whole number; FileError otherwise."""
+        return int(self.number(i))
+
+    def numbers(self, at: NDArray[np.intp]) -> list[float]:
+        """The values of many pairs as numbers; FileError at the first bad one."""
+        begins, ends = self.starts[2 * at + 1].tolist(), self.starts[2 * at + 2].tolist()
+        data = self.data
+        try:
+            out = [float(data[a:b]) for a, b in zip(begins, ends, strict=True)]
+        except ValueError:
+            out = []
+        if len(out) != len(begins) or not all(-FARTHEST < x < FARTHEST for x in out):
+            raise self._bad_number(at.tolist())
+        return out
+
+    def _bad_number(self, at: Iterable[int]) -> FileError:
+        for i in at:
+            text = self.value(i).decode("ascii", "replace")[:40]
+            why = _number_trouble(text)
+            if why:
+                return FileError(f"{self.name}, line {self.line(i)}: “{text}” {why}")
+        return FileError(f"{self.name} holds a number that cannot be read")
+
+    def fields(self, first: int, end: int) -> dict[int, int]:
+        """The first pair of each group code in first..end-1.
+
+        Extended data, embedded objects and other programs' groups in braces are left out.
+        """
+        out: dict[int, int] = {}
+        inside = False
+        for i, code in enumerate(self.codes[first:end].tolist(), first):
+            if code >= EXTENDED_DATA or code == EMBEDDED_OBJECT:
+                break
+            if code == APPLICATION_GROUP:
+                inside = not self.value(i).startswith(b"}")
+            elif not inside:
+                out.setdefault(code, i)
+        return out
+
+    def positions(self, first: int, end: int, code: int) -> NDArray[np.intp]:
+        """All pairs in first..end-1 with that group code."""
+        return np.flatnonzero(self.codes[first:end] == code) + first
+
+
+def _number_trouble(text: str) -> str:
+    """What is wrong with the text as a number, and what to do; nothing if it is fine."""
+    try:
+        number = float(text)
+    except ValueError:
+        if "," in text:
+            return (
+                "is written with a decimal comma, which the format does not know; "
+                "save the file again with decimal points"
+            )
+        return "is not a number; save the file again from the program that made it"
+    if -FARTHEST < number < FARTHEST:
+        return ""
+    return "is not a usable coordinate; remove that point in the program that made the file"
+
+
+def index(name: str, data: bytes) -> Pairs:
+    """The pairs of a text DXF up to and with its EOF.
+
+    Raises FileError for an empty file or one that is no DXF, DamagedError where the pairs
+    go out of step or the end is missing.
+    """
+    _refuse_others(name, data)
+    newline = b"\n" if b"\n" in data else b"\r"
+    lines = data.split(newline)
+    ends = np.flatnonzero(np.frombuffer(data, dtype=np.uint8) == newline[0]) + 1
+    if data.endswith(newline):
+        lines.pop()
+    else:
+        ends = np.append(ends, len(data))
+    lines[0] = lines[0].removeprefix(BOM)
+    codes, trouble = _codes(lines)
+    count = _through_eof(lines, codes)
+    if not count:
+        raise DamagedError(f"{name}, {trouble or _breaks_off(lines)}")
+    starts = np.concatenate(([0], ends))[: 2 * count + 1]
+    crlf = newline == b"\n" and data[: int(ends[0])].endswith(b"\r\n")
+    return Pairs(name, data, codes[:count], starts, b"\r\n" if crlf else newline)
+
+
+def _refuse_others(name: str, data: bytes) -> None:
+    if not data.strip():
+        raise FileError(f"{name} is empty; save the drawing again and open the new file")
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff") or b"\x00" in data[:200]:
+        raise FileError(
+            f"{name}, line 1: this is not a text DXF file (two bytes a letter, or none at all); "
+            "save it as plain text DXF"
+        )
+
+
+def _codes(lines: list[bytes]) -> tuple[NDArray[np.int32], str]:
+    """The group codes up to the first that is none, and a sentence about that one."""
+    raw = lines[0 : len(lines) - 1 : 2]
+    try:
+        return np.array(list(map(int, raw)), dtype=np.int32), ""
+    except (ValueError, OverflowError):
+        good = next(k for k, text in enumerate(raw) if not _is_code(text))
+    text = raw[good].strip().decode("ascii", "replace")[:40]
+    sentence = (
+        f"line {2 * good + 1}: “{text}” stands where a group code should be; "
+        "lines are missing or doubled before it, so save the file again as DXF"
+    )
+    return np.array(list(map(int, raw[:good])), dtype=np.int32), sentence
+
+
+def _is_code(text: bytes) -> bool:
+    try:
+        return LOWEST_CODE <= int(text) <= HIGHEST_CODE
+    except ValueError:
+        return False
+
+
+def _through_eof(lines: list[bytes], codes: NDArray[np.int32]) -> int:
+    """How many pairs there are up to and with ``0 EOF``; 0 when it is missing."""
+    zeros: list[int] = np.flatnonzero(codes == 0).tolist()
+    for i in reversed(zeros):
+        if lines[2 * i + 1].strip() == b"EOF":
+            return i + 1
+    return 0
+
+
+def _breaks_off(lines: list[bytes]) -> str:
+    return (
+        f"line {len(lines)}: the file breaks off before its end (there is no EOF); "
+        "copy or save it again"
+    )

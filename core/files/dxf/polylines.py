@@ -1,0 +1,141 @@
+"""LWPOLYLINE and POLYLINE: their vertices, by columns, and the path through them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.curve import Affine, Point
+from core.errors import FileError
+from core.files.dxf.pairs import Pairs
+from core.files.dxf.paths import Path, Sized, arc_step, path_of
+from core.files.dxf.records import Entity
+
+CLOSED, CURVE_FIT, SPLINE_FIT, MESH, POLYFACE = 1, 2, 4, 16, 64
+FRAME_VERTEX = 16
+VERTEX_CODES = (20, 40, 41, 42, 91)
+
+
+@dataclass(frozen=True, eq=False)
+class Vertices:
+    """The drawn vertices of a polyline.
+
+    ``first`` and ``end`` are the pairs of each vertex's own chunk, ``x_at``, ``y_at`` and
+    ``bulge_at`` the pairs of its numbers (-1 where a bulge is not written).
+    ``frame`` are the chunks of vertices that only shape a fitted curve.
+    """
+
+    first: NDArray[np.intp]
+    end: NDArray[np.intp]
+    x_at: NDArray[np.intp]
+    y_at: NDArray[np.intp]
+    bulge_at: NDArray[np.intp]
+    closed: bool
+    flags: int
+    frame: bool
+
+    def __len__(self) -> int:
+        return len(self.first)
+
+
+def head_fields(pairs: Pairs, entity: Entity) -> dict[int, int]:
+    """The first pair of each code of a polyline outside its vertices."""
+    if entity.type == "POLYLINE":
+        return pairs.fields(entity.first, entity.head)
+    starts = pairs.positions(entity.first, entity.end, 10)
+    if not len(starts):
+        return pairs.fields(entity.first, entity.end)
+    tail = _chunk_end(pairs, int(starts[-1]), entity.end)
+    return pairs.fields(tail, entity.end) | pairs.fields(entity.first, int(starts[0]))
+
+
+def vertices(pairs: Pairs, entity: Entity) -> Vertices:
+    """The vertices of the polyline; FileError for one without a place."""
+    fields = head_fields(pairs, entity)
+    flags = pairs.whole(fields[70]) if 70 in fields else 0
+    if entity.type == "POLYLINE":
+        first, end, frame = _vertex_records(pairs, entity)
+    else:
+        first, frame = pairs.positions(entity.first, entity.end, 10), False
+        last = [_chunk_end(pairs, int(first[-1]), entity.end)] if len(first) else []
+        end = np.append(first[1:], last).astype(np.intp)
+    x_at, y_at, bulge_at = (_column(pairs, entity, first, end, code) for code in (10, 20, 42))
+    for column in (x_at, y_at):
+        if np.any(column < 0):
+            at = int(first[int(np.argmax(column < 0))])
+            raise FileError(
+                f"{pairs.name}, line {pairs.line(at)}: a vertex of the polyline has no x or y; "
+                "save the file again from the program that made it"
+            )
+    return Vertices(first, end, x_at, y_at, bulge_at, bool(flags & CLOSED), flags, frame)
+
+
+def _chunk_end(pairs: Pairs, first: int, end: int) -> int:
+    """The pair behind the vertex that starts with code 10 at `first`."""
+    at = first + 1
+    while at < end and int(pairs.codes[at]) in VERTEX_CODES:
+        at += 1
+    return at
+
+
+def _vertex_records(
+    pairs: Pairs, entity: Entity
+) -> tuple[NDArray[np.intp], NDArray[np.intp], bool]:
+    """First and end pair of each drawn VERTEX, and whether frame vertices were passed over."""
+    starts = pairs.positions(entity.head, entity.end, 0)
+    bounds = np.append(starts, entity.end)
+    keep = [pairs.value(i) == b"VERTEX" for i in starts.tolist()]
+    flags = _column(pairs, entity, starts, bounds[1:], 70)
+    frame = False
+    for k in np.flatnonzero(flags >= 0).tolist():
+        if pairs.whole(int(flags[k])) & FRAME_VERTEX:
+            keep[k], frame = False, True
+    mask = np.array(keep, dtype=bool)
+    return starts[mask], bounds[1:][mask], frame
+
+
+def _column(
+    pairs: Pairs, entity: Entity, first: NDArray[np.intp], end: NDArray[np.intp], code: int
+) -> NDArray[np.intp]:
+    """The first pair with that code in each chunk, -1 where there is none."""
+    out = np.full(len(first), -1, dtype=np.intp)
+    at = pairs.positions(entity.first, entity.end, code)[::-1]
+    chunk = np.searchsorted(first, at, side="right") - 1
+    inside = chunk >= 0
+    inside[inside] &= at[inside] < end[chunk[inside]]
+    out[chunk[inside]] = at[inside]
+    return out
+
+
+def coordinates(pairs: Pairs, v: Vertices) -> tuple[list[Point], list[float]]:
+    """Each vertex's place in file units, and its bulge (0 where none is written)."""
+    xs, ys = pairs.numbers(v.x_at), pairs.numbers(v.y_at)
+    bulges = [0.0] * len(v)
+    written = np.flatnonzero(v.bulge_at >= 0)
+    for k, b in zip(written.tolist(), pairs.numbers(v.bulge_at[written]), strict=True):
+        bulges[k] = b
+    return list(map(Point, xs, ys)), bulges
+
+
+def steps(count: int, closed: bool) -> int:
+    """How many steps there are from vertex to vertex."""
+    return count if closed else count - 1
+
+
+def path(pairs: Pairs, entity: Entity, to_mm: Affine) -> Path | None:
+    """The way through the vertices in mm; each segment owned by the vertex it leaves."""
+    v = vertices(pairs, entity)
+    places, bulges = coordinates(pairs, v)
+    if v.flags & (MESH | POLYFACE):
+        return None
+    sized = Sized.of(to_mm)
+    ends = [to_mm.point(p) for p in places]
+    drawn = []
+    for k in range(steps(len(v), v.closed)):
+        after = (k + 1) % len(v)
+        if ends[k] != ends[after]:
+            step = arc_step((places[k], places[after]), (ends[k], ends[after]), bulges[k], sized)
+            drawn.append((k, step))
+    return path_of(drawn)

@@ -1,0 +1,174 @@
+"""Reading: bytes to shapes in mm, strict first, through the repairing reader if it must be."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from core.curve import Affine, Box, Chain, Point, Ring
+from core.errors import FileError
+from core.files.drawing import Unit
+from core.files.dxf import layers, shapes, through_ezdxf, units
+from core.files.dxf.pairs import DamagedError, index
+from core.files.dxf.records import Layout, layout
+from core.files.dxf.source import DxfSource
+from core.files.dxf.walk import Drawn, Walker
+from core.files.reading import Reading
+from core.piece.model import Kind, Shape
+
+PIECE_NAME = re.compile(r"\s*piece\s*name\s*:\s*(.*?)\s*$", re.IGNORECASE | re.DOTALL)
+
+
+def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Reading:
+    """The shapes of a text or binary DXF in mm, y down.
+
+    `name` is the file's, for sentences; `mm_per_unit` overrides what the file says.
+    Raises UnitUnknownError when nobody tells the unit, FileError for what cannot be read.
+    """
+    if through_ezdxf.is_binary(data):
+        clean = through_ezdxf.from_binary(name, data)
+        why = f"{name} is a binary DXF, which is only read; save it as plain text DXF to alter it"
+        return _read_clean(name, clean, why, mm_per_unit)
+    try:
+        return _read(name, data, mm_per_unit)
+    except DamagedError as trouble:
+        clean = through_ezdxf.repaired(name, data, trouble)
+        why = (
+            f"{name} is damaged and was only read after repair; save it in clean form to a new "
+            f"file and alter that ({trouble})"
+        )
+        return _read_clean(name, clean, why, mm_per_unit)
+
+
+def _read_clean(
+    name: str, clean: through_ezdxf.Cleaned, why: str, mm_per_unit: float | None
+) -> Reading:
+    """The reading of a cleaned copy, which may not be written back into."""
+    reading = _read(name, clean.data, mm_per_unit)
+    source = replace(reading.source, read_only=why)
+    repairs = tuple(f"{name}, repaired: {repair}" for repair in clean.repairs)
+    return replace(reading, source=source, problems=(why, *repairs, *reading.problems))
+
+
+def _read(name: str, data: bytes, mm_per_unit: float | None) -> Reading:
+    file = layout(index(name, data))
+    reader = _Reader(file, layers.is_standard(file))
+    unit, doubts = _unit(reader, mm_per_unit)
+    walker = Walker(file, reader.standard)
+    drawn: list[Drawn] = []
+    found: list[Shape] = []
+    scale = unit.mm_per_unit
+    for one in walker.all(Affine(a=scale, d=-scale)):
+        shape = reader.shape(len(found), one)
+        if shape is None:
+            walker.leave_out(f"empty {one.entity.type}")
+        else:
+            drawn.append(one)
+            found.append(shape)
+    if not found:
+        raise FileError(f"{name} holds no lines or curves that can be read; is it the right file?")
+    problems = (*doubts, *_left_out(walker), *_validation(file))
+    return Reading(unit, tuple(_named(found)), DxfSource(name, file, tuple(drawn)), problems)
+
+
+@dataclass(frozen=True)
+class _Reader:
+    """Turns what is drawn into shapes."""
+
+    file: Layout
+    standard: bool
+
+    def shape(self, key: int, one: Drawn) -> Shape | None:
+        """The shape with that key; None where nothing that can be followed is drawn."""
+        geometry, text = self._geometry(one)
+        if geometry is None:
+            return None
+        blocks = one.standing.blocks
+        return Shape(
+            key,
+            geometry,
+            words=(one.layer, *blocks),
+            group=one.standing.group,
+            group_name=blocks[0] if blocks else "",
+            kind=self._kind(one, isinstance(geometry, Point)),
+            text=text,
+            hidden=one.hidden or one.on_paper,
+        )
+
+    def _geometry(self, one: Drawn) -> tuple[Ring | Chain | Point | None, str]:
+        if one.entity.type in shapes.PATHS:
+            path = shapes.path(self.file, one.entity, one.to_mm)
+            return (path.geometry() if path is not None else None), ""
+        of = shapes.numbers(self.file.pairs, one.entity)
+        place = one.to_mm.point(of.point())
+        writing = one.entity.type in shapes.WRITING
+        return place, shapes.words_of(self.file, of) if writing else ""
+
+    def _kind(self, one: Drawn, is_point: bool) -> Kind | None:
+        if one.entity.type in shapes.WRITING:
+            return Kind.TEXT
+        if one.on_paper:
+            return Kind.ASIDE
+        if not self.standard or one.standing.group is None:
+            return None
+        return layers.kind_of(one.layer, is_point=is_point)
+
+
+def _unit(reader: _Reader, given: float | None) -> tuple[Unit, tuple[str, ...]]:
+    file = reader.file
+    at = file.header.get("$INSUNITS")
+    header = units.by_header(file.pairs.whole(at)) if at is not None else None
+    return units.decide(
+        file.pairs.name, units.by_texts(_unit_texts(file)), header, given, _box(reader)
+    )
+
+
+def _unit_texts(file: Layout) -> Iterator[str]:
+    """All writing on layer 1, inserted or not."""
+    for entities in (file.entities, *(b.entities for b in file.blocks.values())):
+        for e in entities:
+            if e.type in shapes.WRITING and layers.number_of(file.layer_of(e)) == layers.BOUNDARY:
+                yield shapes.words_of(file, shapes.numbers(file.pairs, e))
+
+
+def _box(reader: _Reader) -> Box | None:
+    """The box around everything visible, in file units; None when nothing is."""
+    walker = Walker(reader.file, reader.standard)
+    box: Box | None = None
+    for one in walker.all(Affine()):
+        if one.hidden or one.on_paper or one.entity.type not in shapes.PATHS:
+            continue
+        path = shapes.path(reader.file, one.entity, one.to_mm)
+        if path is not None:
+            around = path.geometry().bounds()
+            box = around if box is None else box | around
+    return box
+
+
+def _named(found: list[Shape]) -> Iterator[Shape]:
+    """The shapes, with the name that a text `Piece Name:` gives their group."""
+    names: dict[int | None, str] = {}
+    for shape in found:
+        said = PIECE_NAME.match(shape.text) if shape.text else None
+        if said and said[1] and shape.group is not None:
+            names.setdefault(shape.group, said[1])
+    for shape in found:
+        yield replace(shape, group_name=names[shape.group]) if shape.group in names else shape
+
+
+def _left_out(walker: Walker) -> Iterable[str]:
+    if not walker.left_out:
+        return
+    listed = ", ".join(f"{n} x {what}" for what, n in sorted(Counter(walker.left_out).items()))
+    yield f"{walker.file.pairs.name}: kept in the file, but not read: {listed}"
+
+
+def _validation(file: Layout) -> Iterable[str]:
+    with_copies = [b.name for b in file.blocks.values() if layers.has_validation(file, b)]
+    if with_copies and layers.is_standard(file):
+        yield (
+            f"{file.pairs.name}: the validation curves on layers 84 to 87 "
+            f"({', '.join(with_copies[:5])}) are not redrawn when a piece is altered"
+        )

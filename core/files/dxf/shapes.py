@@ -1,0 +1,177 @@
+"""One entity as geometry in mm: lines, arcs, ellipses, splines, polylines, points, writing."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from core.curve import Affine, Line, Point, Vector
+from core.curve.arcs import ARC_TOLERANCE, elliptical_arc
+from core.errors import FileError
+from core.files.dxf import polylines, splines, through_ezdxf
+from core.files.dxf.pairs import Pairs
+from core.files.dxf.paths import Path, mapped, path_of, snapped, widest
+from core.files.dxf.records import Entity, Layout
+
+WRITING = frozenset({"TEXT", "MTEXT", "ATTRIB"})
+POINTS = WRITING | {"POINT"}
+PATHS = frozenset({"LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"})
+# These store their places in a plane of their own (DXF reference, "Object coordinate systems").
+OWN_PLANE = frozenset({"LWPOLYLINE", "POLYLINE", "ARC", "CIRCLE", "TEXT", "ATTRIB", "INSERT"})
+MIRRORED = Affine(a=-1.0)
+# A plane leaning less than this (about 0.06 degrees) shortens nothing by 1e-6.
+UPRIGHT = 1e-3
+THREE_D = 8
+FULL_TURN = 2.0 * math.pi
+
+
+class Numbers(NamedTuple):
+    """The fields of one record with what is needed to read numbers from them."""
+
+    pairs: Pairs
+    entity: Entity
+    at: dict[int, int]
+
+    def get(self, code: int, default: float | None = None) -> float:
+        """The number of that group code; FileError when it must be there and is not."""
+        if code in self.at:
+            return self.pairs.number(self.at[code])
+        if default is None:
+            raise FileError(
+                f"{self.pairs.name}, line {self.pairs.line(self.entity.first)}: this "
+                f"{self.entity.type} lacks its group code {code}; "
+                "save the file again from the program that made it"
+            )
+        return default
+
+    def point(self, code: int = 10) -> Point:
+        """The point at `code` and `code` + 10, in file units."""
+        return Point(self.get(code), self.get(code + 10))
+
+
+def numbers(pairs: Pairs, entity: Entity) -> Numbers:
+    """The fields of the entity's own record."""
+    if entity.type == "LWPOLYLINE":
+        return Numbers(pairs, entity, polylines.head_fields(pairs, entity))
+    return Numbers(pairs, entity, pairs.fields(entity.first, entity.head))
+
+
+@dataclass(frozen=True, slots=True)
+class Plane:
+    """How the entity's own plane lies in the drawing; None when it leans."""
+
+    to_drawing: Affine | None
+
+
+def own_plane(of: Numbers) -> Plane:
+    """Upright, mirrored (extrusion along -z), or leaning."""
+    if 230 not in of.at or of.entity.type not in OWN_PLANE:
+        return Plane(Affine())
+    if of.entity.type == "POLYLINE" and int(of.get(70, 0.0)) & THREE_D:
+        return Plane(Affine())
+    across = Vector(of.get(210, 0.0), of.get(220, 0.0))
+    if across.norm > UPRIGHT * abs(of.get(230)):
+        return Plane(None)
+    return Plane(MIRRORED if of.get(230) < 0.0 else Affine())
+
+
+def path(file: Layout, entity: Entity, to_mm: Affine) -> Path | None:
+    """The entity's path in mm, or None where it draws nothing that can be followed.
+
+    FileError for numbers that are missing or unusable.
+    """
+    if entity.type in ("LWPOLYLINE", "POLYLINE"):
+        return polylines.path(file.pairs, entity, to_mm)
+    of = numbers(file.pairs, entity)
+    if entity.type == "LINE":
+        line = Line(to_mm.point(of.point(10)), to_mm.point(of.point(11)))
+        return path_of([(0, (line,))]) if line.start != line.end else None
+    if entity.type == "SPLINE":
+        spline = bspline(of)
+        segments = splines.to_segments(spline.mapped(to_mm)) if spline is not None else []
+        return path_of([(0, snapped(segments))]) if segments else None
+    return _conic(of, to_mm)
+
+
+def _conic(of: Numbers, to_mm: Affine) -> Path | None:
+    if of.entity.type == "ELLIPSE":
+        return _ellipse(of, to_mm)
+    start, sweep = 0.0, FULL_TURN
+    if of.entity.type == "ARC":
+        start, end = math.radians(of.get(50)), math.radians(of.get(51))
+        sweep = (end - start) % FULL_TURN or FULL_TURN
+    return _arc(Oval(of.point(), Vector(of.get(40), 0.0), of.get(40)), start, sweep, to_mm)
+
+
+def _ellipse(of: Numbers, to_mm: Affine) -> Path | None:
+    major = Vector(of.get(11), of.get(21))
+    minor = of.get(40) * major.norm * (-1.0 if of.get(230, 1.0) < 0.0 else 1.0)
+    start, end = of.get(41, 0.0), of.get(42, FULL_TURN)
+    sweep = end - start if abs(end - start) <= FULL_TURN else (end - start) % FULL_TURN
+    if sweep < 0.0:
+        sweep += FULL_TURN
+    return _arc(Oval(of.point(), major, minor), start, sweep or FULL_TURN, to_mm)
+
+
+class Oval(NamedTuple):
+    """An ellipse by its centre, major half axis and signed length of the minor one."""
+
+    centre: Point
+    major: Vector
+    minor: float
+
+
+def _arc(oval: Oval, start: float, sweep: float, to_mm: Affine) -> Path | None:
+    """Part of an ellipse, from its own parameter `start` through `sweep` radians."""
+    centre, major, minor = oval
+    if major.norm == 0.0 or minor == 0.0:
+        return None
+    place = Affine.turn(math.atan2(major.y, major.x))
+    place = Affine.move(centre.x, centre.y) @ place @ Affine.scale(1.0, math.copysign(1.0, minor))
+    cubics = elliptical_arc(
+        Point(0.0, 0.0),
+        major.norm,
+        abs(minor),
+        start=start,
+        sweep=sweep,
+        tolerance=ARC_TOLERANCE / widest(to_mm),
+    )
+    return path_of([(0, snapped(mapped(cubics, to_mm @ place)))])
+
+
+def bspline(of: Numbers) -> splines.BSpline | None:
+    """The SPLINE in file units; None when its numbers do not fit together."""
+    controls = _columns(_many(of, 10), _many(of, 20))
+    if controls is None or not len(controls):
+        fit = _columns(_many(of, 11), _many(of, 21))
+        return through_ezdxf.through_points(fit) if fit is not None and len(fit) > 1 else None
+    weights = _many(of, 41)
+    spline = splines.BSpline(
+        int(of.get(71, 3.0)),
+        _many(of, 40),
+        controls,
+        weights if len(weights) == len(controls) and np.ptp(weights) > 0.0 else None,
+    )
+    return spline if spline.sound else None
+
+
+def _many(of: Numbers, code: int) -> splines.Array:
+    at = of.pairs.positions(of.entity.first, of.entity.head, code)
+    return np.array(of.pairs.numbers(at))
+
+
+def _columns(xs: splines.Array, ys: splines.Array) -> splines.Array | None:
+    return np.column_stack((xs, ys)) if len(xs) == len(ys) else None
+
+
+def words_of(file: Layout, of: Numbers) -> str:
+    """What a TEXT, ATTRIB or MTEXT says, without its formatting codes."""
+    text = file.text(of.at[1]) if 1 in of.at else ""
+    if of.entity.type != "MTEXT":
+        return text
+    parts = file.pairs.positions(of.entity.first, of.entity.head, 3).tolist()
+    text = "".join(file.text(i) for i in parts) + text
+    return through_ezdxf.plain(text) if "\\" in text or "{" in text else text

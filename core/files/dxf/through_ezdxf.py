@@ -1,0 +1,89 @@
+"""The one place that speaks to ezdxf: repairing, binary files, and two rare conversions.
+
+Geometry is read from our own index (pairs.py), because a writer that leaves untouched
+bytes alone needs the places anyway. ezdxf is asked only for what a plain file never
+needs, and is imported late: it costs 0.2 s and writes a font cache at its import.
+"""
+
+from __future__ import annotations
+
+import io
+import logging
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.errors import FileError
+from core.files.dxf.splines import Array, BSpline
+
+BINARY_MARK = b"AutoCAD Binary DXF"
+MOST_REPAIRS_TOLD = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Cleaned:
+    """A file in clean text form, and what had to be mended for it."""
+
+    data: bytes
+    repairs: tuple[str, ...]
+
+
+def is_binary(data: bytes) -> bool:
+    """Does it bear the mark of a binary DXF?"""
+    return data.startswith(BINARY_MARK)
+
+
+def from_binary(name: str, data: bytes) -> Cleaned:
+    """A binary DXF as text; FileError when it cannot be read."""
+    from ezdxf.document import Drawing  # noqa: PLC0415
+    from ezdxf.lldxf.tagger import binary_tags_loader  # noqa: PLC0415
+
+    try:
+        document = Drawing.load(binary_tags_loader(data))
+        out = io.StringIO()
+        document.write(out)
+    # A damaged file can fail anywhere inside the library, with any kind of error.
+    except Exception as trouble:
+        raise FileError(
+            f"{name} is a binary DXF that is damaged; save it as plain text DXF and open that"
+        ) from trouble
+    return Cleaned(out.getvalue().encode(document.output_encoding, "replace"), ())
+
+
+def repaired(name: str, data: bytes, trouble: FileError) -> Cleaned:
+    """What the repairing reader makes of a damaged file; raises `trouble` if nothing."""
+    from ezdxf import recover  # noqa: PLC0415
+
+    logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
+    try:
+        document, auditor = recover.read(io.BytesIO(data))
+        out = io.StringIO()
+        document.write(out)
+    except Exception as deeper:  # see from_binary
+        raise trouble from deeper
+    if not len(document.entitydb) or not _draws_something(document):
+        raise trouble
+    said = [e.message for e in (*auditor.fixes, *auditor.errors)]
+    more = len(said) - MOST_REPAIRS_TOLD
+    said = said[:MOST_REPAIRS_TOLD] + ([f"and {more} more"] if more > 0 else [])
+    return Cleaned(out.getvalue().encode(document.output_encoding, "replace"), tuple(said))
+
+
+def _draws_something(document: object) -> bool:
+    return any(len(layout) for layout in getattr(document, "blocks", ()))
+
+
+def through_points(points: Array) -> BSpline:
+    """The spline through fit points, as a SPLINE without control points means it."""
+    from ezdxf.math import Vec3, fit_points_to_cad_cv  # noqa: PLC0415
+
+    spline = fit_points_to_cad_cv([Vec3(x, y) for x, y in points.tolist()])
+    controls = np.array([(p.x, p.y) for p in spline.control_points])
+    return BSpline(spline.degree, np.array(spline.knots()), controls)
+
+
+def plain(text: str) -> str:
+    """MTEXT without its formatting codes, lines joined by spaces."""
+    from ezdxf.tools.text import fast_plain_mtext  # noqa: PLC0415
+
+    return " ".join(str(fast_plain_mtext(text)).split())

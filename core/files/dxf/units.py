@@ -1,0 +1,102 @@
+"""How long one unit of the file is: what its texts say, else what its header says.
+
+Texts: ASTM D6673, clause 4.3.1. $INSUNITS: DXF reference, header variables. $MEASUREMENT
+only chooses hatch and line type tables and is no unit of length.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from core.curve import Box
+from core.errors import UnitUnknownError
+from core.files.drawing import Unit
+from core.piece.model import Because
+
+MM_PER_INCH = 25.4
+INSUNITS = {
+    1: (MM_PER_INCH, "inches"),
+    2: (12 * MM_PER_INCH, "feet"),
+    4: (1.0, "millimetres"),
+    5: (10.0, "centimetres"),
+    6: (1000.0, "metres"),
+    10: (36 * MM_PER_INCH, "yards"),
+    14: (100.0, "decimetres"),
+}
+UNIT_TEXT = re.compile(r"\s*units\s*:\s*(metric|english)\s*$", re.IGNORECASE)
+TEXT_UNITS = {"metric": (1.0, "millimetres"), "english": (MM_PER_INCH, "inches")}
+CANDIDATES = (("mm", 1.0), ("cm", 10.0), ("in", MM_PER_INCH))
+# A whole drawing of pattern pieces beyond these is more likely in another unit.
+SMALLEST, LARGEST = 20.0, 50_000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One statement about the unit and who makes it."""
+
+    mm_per_unit: float
+    word: str
+    by: str
+
+
+def by_texts(texts: Iterable[str]) -> Said | None:
+    """The unit named by the first text `Units: METRIC` or `Units: ENGLISH`."""
+    for text in texts:
+        found = UNIT_TEXT.match(text)
+        if found:
+            mm, word = TEXT_UNITS[found[1].lower()]
+            return Said(mm, word, f"the text “{text.strip()}” says so")
+    return None
+
+
+def by_header(number: int | None) -> Said | None:
+    """The unit named by $INSUNITS; None for 0 and for units that no pattern uses."""
+    if number not in INSUNITS:
+        return None
+    mm, word = INSUNITS[number]
+    return Said(mm, word, f"the file's header says {word} ($INSUNITS {number})")
+
+
+def decide(
+    name: str, text: Said | None, header: Said | None, given: float | None, box: Box | None
+) -> tuple[Unit, tuple[str, ...]]:
+    """The unit and what is doubtful about it; `box` is the drawing in file units.
+
+    What the person says wins, then the texts, then the header. Raises UnitUnknownError
+    when nobody says anything.
+    """
+    if given is not None:
+        return Unit(given, Because(True, "you said so")), ()
+    said = text or header
+    if said is None:
+        raise UnitUnknownError(_what_to_do(name, box))
+    problems = []
+    if text and header and text.mm_per_unit != header.mm_per_unit:
+        problems.append(
+            f"{name} contradicts itself: {text.by}, but {header.by}; "
+            f"it is read in {text.word}, so check a known length"
+        )
+    because = Because(not problems, said.by)
+    size = max(box.width, box.height) * said.mm_per_unit if box else 0.0
+    if box and not SMALLEST <= size <= LARGEST:
+        doubt = f"the drawing would then be {_cm(size)} cm at its longest"
+        because = Because(False, f"{said.by}, but {doubt}")
+        problems.append(f"{name}: {said.by}, but {doubt}; check a known length, or use --unit")
+    return Unit(said.mm_per_unit, because), tuple(problems)
+
+
+def _what_to_do(name: str, box: Box | None) -> str:
+    sentence = f"{name} does not say how long one of its units is; say it with --unit"
+    if box is None:
+        return f"{sentence} mm, --unit cm or --unit in"
+    sizes = ", ".join(
+        f"{_cm(box.width * mm)} x {_cm(box.height * mm)} cm with --unit {unit}"
+        for unit, mm in CANDIDATES
+    )
+    return f"{sentence}: the whole drawing is {sizes}"
+
+
+def _cm(mm: float) -> str:
+    return f"{mm / 10.0:.4g}" if mm < 10.0 else f"{mm / 10.0:.1f}"
