@@ -1,0 +1,109 @@
+"""Lengthening and shortening one piece along the taper of its seams."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from core.alter.figures import figures
+from core.alter.frame import Frame
+from core.alter.marks import Carried, MarkSetting, carry_marks
+from core.alter.model import Altered, Change, Finding, Severity
+from core.alter.redo import Reach, Redone, redo
+from core.alter.refit import Mouth
+from core.alter.refuse import refuse_crossing, refuse_lost_darts, refuse_no_hem
+from core.alter.relocate import relocated
+from core.alter.steps import construction
+from core.piece.model import HemRun, Piece, Role
+
+
+def lengthen(
+    piece: Piece, change: Change, *, first: Reach | None = None, last: Reach | None = None
+) -> Altered:
+    """The piece with its hem `change.by_mm` further down the grain (up, when negative).
+
+    `first` and `last` say otherwise for the seam at the first or last taper point (mates).
+    Raises AlterationError, with the largest amount that works where there is one, when the
+    piece has no hem, a seam ends before the amount, a dart from above would reach below the
+    new hem, the seams would meet, or the outline would cross itself.
+    """
+    if change.by_mm == 0.0:
+        return Altered(piece, piece, change, figures(piece, piece, (0.0, 0.0)), (), ())
+    refuse_no_hem(piece)
+    assert piece.hem is not None
+    frame = Frame(piece.grain.down)
+    reaches = (first or Reach(change.by_mm), last or Reach(change.by_mm))
+    mouths = hem_mouths(piece, piece.hem, frame)
+    done = redo(
+        piece.outline, piece.hem, name=piece.name, frame=frame, reaches=reaches, mouths=mouths
+    )
+    refuse_crossing(piece, done)
+    refuse_lost_darts(piece, frame, done)
+    altered = _with_stitching(relocated(piece, done), frame, done, mouths)
+    carried = carry_marks(MarkSetting(piece, frame, done))
+    altered = replace(altered, marks=carried.marks)
+    return _told(piece, altered, change, done, carried)
+
+
+def hem_mouths(piece: Piece, hem: HemRun, frame: Frame) -> tuple[Mouth, ...]:
+    """Mouths of the darts in the hem, in order from the first taper point to the last."""
+    a, b = piece.ring.at(hem.first.place), piece.ring.at(hem.last.place)
+    towards = 1.0 if frame.width(b) >= frame.width(a) else -1.0
+    mouths = [d.mouth for d in piece.darts if d.on is Role.HEM]
+    ordered = [
+        m if frame.width(m[0]) * towards <= frame.width(m[1]) * towards else (m[1], m[0])
+        for m in mouths
+    ]
+    return tuple(sorted(ordered, key=lambda m: frame.width(m[0]) * towards))
+
+
+def _with_stitching(
+    piece: Piece, frame: Frame, done: Redone, mouths: tuple[Mouth, ...]
+) -> Piece:
+    """The stitching line altered by the very same drops, so that the allowance stays."""
+    if piece.stitching is None or piece.stitching_hem is None:
+        return piece
+    drops = (
+        Reach(frame.height(done.new.first) - frame.height(done.old.first)),
+        Reach(frame.height(done.new.last) - frame.height(done.old.last)),
+    )
+    inner = redo(
+        piece.stitching,
+        piece.stitching_hem,
+        name=piece.name,
+        frame=frame,
+        reaches=drops,
+        mouths=mouths,
+    )
+    return replace(piece, stitching=inner.outline, stitching_hem=inner.hem)
+
+
+def _told(
+    piece: Piece, altered: Piece, change: Change, done: Redone, carried: Carried
+) -> Altered:
+    added = (done.seams[0].added_mm, done.seams[1].added_mm)
+    findings = (*_unsure(piece), *carried.findings)
+    return Altered(
+        before=piece,
+        piece=altered,
+        change=change,
+        figures=figures(piece, altered, added),
+        steps=construction(piece, altered, done, carried.findings),
+        findings=findings,
+    )
+
+
+def _unsure(piece: Piece) -> tuple[Finding, ...]:
+    """What the change rests on and is not sure."""
+    out = []
+    if not piece.grain.because.sure:
+        out.append(
+            Finding(Severity.LOOK, f"{piece.name}: check the grain: {piece.grain.because.why}.")
+        )
+    for taper in (piece.hem.first, piece.hem.last) if piece.hem else ():
+        if not taper.because.sure:
+            where = piece.ring.at(taper.place)
+            why = taper.because.why
+            out.append(
+                Finding(Severity.LOOK, f"{piece.name}: check this taper point: {why}.", where)
+            )
+    return tuple(out)

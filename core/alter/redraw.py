@@ -1,0 +1,144 @@
+"""The hem run redrawn between the new taper points, keeping its angle to each seam."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from core.alter.frame import Frame
+from core.alter.refit import Ends, Mouth, RunMap, run_map
+from core.alter.strand import Strand, Thread
+from core.curve import Affine, Cubic, Line, Point, Segment, Vector
+from core.curve.merge import leading_whole, split_at
+from core.errors import AlterationError
+
+# A straight start of the run that leaves the seam within this angle (radians) is part of
+# the seam's own line and moves whole, so that no kink appears where there was none.
+FLOWS = 1e-3
+
+
+@dataclass(frozen=True)
+class Redrawn:
+    """The new run, and the map by which everything near it moved."""
+
+    run: Strand
+    where: RunMap
+
+
+def redraw(frame: Frame, run: Strand, old: Ends, new: Ends, darts: Sequence[Mouth]) -> Redrawn:
+    """The run brought from the old ends to the new.
+
+    `darts` are the mouths of the darts in the run, in run order; those drawn in the
+    outline move with their legs. AlterationError when there is no hem to redraw.
+    """
+    head, middle, tail = _peel(run, old)
+    if not middle:
+        raise AlterationError(
+            "the hem runs straight on from its seams: its taper points are not right"
+        )
+    turn_first = old.first_down.angle_to(new.first_down)
+    turn_last = old.last_down.angle_to(new.last_down)
+    head = _moved_whole(head, old.first, new.first, turn_first)
+    tail = _moved_whole(tail, old.last, new.last, turn_last)
+    inner_old = replace(old, first=middle[0].segment.start, last=middle[-1].segment.end)
+    inner_new = replace(
+        new,
+        first=head[-1].segment.end if head else new.first,
+        last=tail[0].segment.start if tail else new.last,
+    )
+    where = run_map(frame, inner_old, inner_new, darts)
+    segments = _mapped(tuple(t.segment for t in middle), where, inner_new, darts)
+    originals = [t.segment for t in middle]
+    segments = _angle_kept(originals, segments, turn_first, where, frame)
+    segments = _backwards(
+        _angle_kept(_backwards(originals), _backwards(segments), turn_last, where, frame)
+    )
+    body = tuple(t.carrying(s) for t, s in zip(middle, segments, strict=True))
+    return Redrawn((*head, *body, *tail), where)
+
+
+def _peel(run: Strand, ends: Ends) -> tuple[Strand, Strand, Strand]:
+    """The run without the straight stretches at its ends that go on along the seams."""
+    a, b = 0, len(run)
+    while a < b and _goes_on(run[a].segment, ends.first_down, at=0.0):
+        a += 1
+    while b > a and _goes_on(run[b - 1].segment, -ends.last_down, at=1.0):
+        b -= 1
+    return run[:a], run[a:b], run[b:]
+
+
+def _goes_on(segment: Segment, direction: Vector, *, at: float) -> bool:
+    if not isinstance(segment, Line):
+        return False
+    return abs(segment.tangent(at).angle_to(direction)) < FLOWS
+
+
+def _moved_whole(strand: Strand, old: Point, new: Point, turn: float) -> Strand:
+    step = new - old
+    move = Affine.move(step.x, step.y) @ Affine.turn(turn, old)
+    return tuple(_pinned(t, t.segment.mapped(move), old, new) for t in strand)
+
+
+def _pinned(thread: Thread, segment: Segment, old: Point, new: Point) -> Thread:
+    """The moved thread with the end that lay on `old` exactly on `new`."""
+    if thread.segment.start == old:
+        segment = with_ends(segment, new, segment.end)
+    if thread.segment.end == old:
+        segment = with_ends(segment, segment.start, new)
+    return thread.carrying(segment)
+
+
+def with_ends(segment: Segment, start: Point, end: Point) -> Segment:
+    """The same segment with its ends put exactly there (they differ by rounding only)."""
+    if isinstance(segment, Line):
+        return Line(start, end)
+    return Cubic(start, segment.c1, segment.c2, end)
+
+
+def _mapped(
+    segments: Sequence[Segment], where: RunMap, new: Ends, darts: Sequence[Mouth]
+) -> tuple[Segment, ...]:
+    """Each segment by the one map that holds for it; joints shared exactly."""
+    feet = {m[0]: m for m in darts}
+    maps = []
+    inside: Mouth | None = None
+    for s in segments:
+        inside = feet.get(s.start, inside)
+        # A dart's legs may lean out beyond its mouth, so they go by the mouth's own piece.
+        guide = s.at(0.5) if inside is None else inside[0].towards(inside[1], 0.5)
+        maps.append(where.piece_at(guide))
+        if inside is not None and s.end == inside[1]:
+            inside = None
+    moved = [s.mapped(m) for s, m in zip(segments, maps, strict=True)]
+    joints = [new.first, *(s.end for s in moved[:-1]), new.last]
+    return tuple(with_ends(s, *ends) for s, ends in zip(moved, pairwise(joints), strict=True))
+
+
+def _backwards(segments: Sequence[Segment]) -> tuple[Segment, ...]:
+    return tuple(s.reversed() for s in reversed(segments))
+
+
+def _angle_kept(
+    old: Sequence[Segment], new: Sequence[Segment], turn: float, where: RunMap, frame: Frame
+) -> tuple[Segment, ...]:
+    """The run with the handle at its start turned back to the angle it had to the seam.
+
+    A curve that was drawn in parts is taken as the one curve it is. The handle's length
+    changes by scale^sin^2 of its angle to the grain: by the whole scale when it lies
+    across, not at all along the grain; and two changes multiply to the one by their sum.
+    """
+    count = next((k for k, s in enumerate(old) if not isinstance(s, Cubic)), len(old))
+    if count == 0:
+        return tuple(new)
+    whole, splits = leading_whole([s for s in old[:count] if isinstance(s, Cubic)])
+    handle = whole.c1 - whole.start
+    if handle.norm == 0.0:
+        return tuple(new)
+    covered = len(splits) + 1
+    moved = whole.mapped(where.piece_at(old[0].at(0.5)))
+    start, end = new[0].start, new[covered - 1].end
+    across = handle.unit().dot(frame.across)
+    wanted = handle.turned(turn) * where.scale ** (across * across)
+    turned = Cubic(start, start + wanted, moved.c2, end)
+    return (*split_at(turned, splits), *new[covered:])

@@ -1,0 +1,73 @@
+"""The recognised parts of a piece found again on its altered outline."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from core.alter.redo import Redone, joint_at
+from core.curve import Place, Point, Ring
+from core.piece.model import Dart, Edge, Piece, Role
+
+
+class Relocation:
+    """Where the joints of the old ring lie on the new one.
+
+    Above the taper points a joint keeps its point; in the hem run it went where the run's
+    own joint went; the taper points are the new seam ends.
+    """
+
+    def __init__(self, old: Ring, done: Redone) -> None:
+        self._old = old
+        self._new = done.outline.ring
+        self._starts = {s.start: k for k, s in enumerate(self._new)}
+        self._moved = {
+            a.segment.start: b.segment.start
+            for a, b in zip(done.old_run, done.redrawn.run, strict=True)
+        }
+        self._moved[done.old.first] = done.new.first
+        self._moved[done.old.last] = done.new.last
+
+    def point(self, p: Point) -> Point:
+        """Where a joint's point went."""
+        return self._moved.get(p, p)
+
+    def place(self, place: Place) -> Place:
+        """The place on the new ring of a place on the old one."""
+        p = self.point(self._old.at(place))
+        if p in self._starts:
+            return Place(self._starts[p], 0.0)
+        return joint_at(self._new, p)
+
+    def edge(self, edge: Edge) -> Edge:
+        return replace(edge, start=self.place(edge.start), end=self.place(edge.end))
+
+    def dart(self, dart: Dart, done: Redone) -> Dart:
+        """The dart: with its notch of the outline, or moved whole by the hem's map."""
+        if dart.mouth_places is not None:
+            a, b = (self.place(p) for p in dart.mouth_places)
+            return replace(
+                dart,
+                mouth=(self._new.at(a), self._new.at(b)),
+                apex=self.point(dart.apex),
+                mouth_places=(a, b),
+            )
+        if dart.on is not Role.HEM:
+            return dart
+        step = done.redrawn.where.piece_at(dart.mouth[0].towards(dart.mouth[1], 0.5))
+        return replace(
+            dart,
+            mouth=(step.point(dart.mouth[0]), step.point(dart.mouth[1])),
+            apex=step.point(dart.apex),
+        )
+
+
+def relocated(piece: Piece, done: Redone) -> Piece:
+    """The piece with its altered outline and every edge, dart and taper point found on it."""
+    to = Relocation(piece.ring, done)
+    return replace(
+        piece,
+        outline=done.outline,
+        hem=done.hem,
+        edges=tuple(to.edge(e) for e in piece.edges),
+        darts=tuple(to.dart(d, done) for d in piece.darts),
+    )

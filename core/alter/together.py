@@ -1,0 +1,79 @@
+"""Several pieces changed together, so that what matched before still matches after."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from core.alter.lengthen import lengthen
+from core.alter.model import Altered, Change
+from core.alter.redo import Reach
+from core.piece.mates import Mates, find_mates
+from core.piece.model import Piece, Role
+from core.piece.words import Side, side_of
+
+
+class SeamKey(NamedTuple):
+    """One seam of one piece."""
+
+    piece: int
+    role: Role
+
+
+def alter_together(
+    pieces: Sequence[Piece], change: Change, *, mates: Sequence[Mates] | None = None
+) -> tuple[Altered, ...]:
+    """Each piece changed; seams mated to a leading piece's get its added seam length.
+
+    The front leads, else the piece that comes first. `mates` are recognised when not given.
+    The answers are in the order of the pieces. Raises AlterationError when one of the
+    pieces does not allow the change; none is changed then.
+    """
+    pairs = find_mates(pieces) if mates is None else tuple(mates)
+    added: dict[SeamKey, float] = {}
+    done: dict[int, Altered] = {}
+    for piece in sorted(pieces, key=lambda p: side_of(p.name) is not Side.FRONT):
+        first, last = _seam_roles(piece)
+        altered = lengthen(
+            piece,
+            change,
+            first=_led(piece, first, pairs, added),
+            last=_led(piece, last, pairs, added),
+        )
+        done[piece.key] = altered
+        _remember(added, piece, (first, last), altered)
+    return tuple(done[p.key] for p in pieces)
+
+
+def _led(
+    piece: Piece, role: Role | None, pairs: Sequence[Mates], added: Mapping[SeamKey, float]
+) -> Reach | None:
+    """The length that an already changed mate gives to this seam, if there is one."""
+    for pair in pairs:
+        for mine, other in ((pair.first, pair.second), (pair.second, pair.first)):
+            if mine == (piece.key, role) and SeamKey(*other) in added:
+                return Reach(added[SeamKey(*other)], along_seam=True)
+    return None
+
+
+def _remember(
+    added: dict[SeamKey, float],
+    piece: Piece,
+    roles: tuple[Role | None, Role | None],
+    altered: Altered,
+) -> None:
+    amounts = (altered.figures.added_first_mm, altered.figures.added_last_mm)
+    for role, amount in zip(roles, amounts, strict=True):
+        if role is not None:
+            added[SeamKey(piece.key, role)] = amount
+
+
+def _seam_roles(piece: Piece) -> tuple[Role | None, Role | None]:
+    """Roles of the seams that end at the first and the last taper point."""
+    if piece.hem is None:
+        return None, None
+    first, last = piece.hem.first.place, piece.hem.last.place
+    return (
+        next((e.role for e in piece.edges if e.end == first), None),
+        next((e.role for e in piece.edges if e.start == last), None),
+    )

@@ -1,0 +1,136 @@
+"""On which part of the piece a point lies: above the change, taken away, or in the hem."""
+
+from __future__ import annotations
+
+from enum import Enum
+from functools import cached_property
+
+import numpy as np
+import shapely
+
+from core.alter.frame import Frame
+from core.alter.redo import Redone
+from core.alter.strand import chain_of
+from core.curve import Chain, Point
+
+# A point this near (mm) to the line between the taper points counts as the hem's.
+AT_CHORD = 0.5
+# A point this near (mm) to a seam lies on it.
+ON_SEAM = 1.0
+# For asking whether a point lies on the piece, in mm.
+FLATTENING = 0.002
+# A point within this (mm) of a taper point is that taper point.
+AT_TAPER = 0.5
+
+
+class Zone(Enum):
+    """The parts of a piece that a change tells apart."""
+
+    ABOVE = "stays"
+    REMOVED = "taken away"
+    HEM = "goes with the hem"
+
+
+class Zones:
+    """The parts of one piece under one change.
+
+    The straight line between the taper points parts the hem from what is above it; when
+    the piece is made shorter, what lies between that line and its new place is taken away.
+    """
+
+    def __init__(self, frame: Frame, done: Redone) -> None:
+        self.frame = frame
+        self.done = done
+
+    @cached_property
+    def new_run(self) -> Chain:
+        return chain_of(self.done.redrawn.run)
+
+    @cached_property
+    def old_upper(self) -> Chain:
+        return chain_of(self.done.old_upper)
+
+    @cached_property
+    def old_run(self) -> Chain:
+        return chain_of(self.done.old_run)
+
+    def of(self, p: Point) -> Zone:
+        """The zone of a point inside the piece."""
+        old, new = self.done.old, self.done.new
+        if self._below(p, old.first, old.last):
+            return Zone.HEM
+        if self.drop_at(p) < 0.0 and self._below(p, new.first, new.last):
+            return Zone.REMOVED
+        return Zone.ABOVE
+
+    def of_outline(self, p: Point) -> Zone:
+        """The zone of a point that lies on the old outline."""
+        old = self.done.old
+        if min(p.distance(old.first), p.distance(old.last)) < AT_TAPER:
+            return Zone.HEM
+        if self.old_run.nearest(p).distance < 1e-6:
+            return Zone.HEM
+        zone = self.of(p)
+        return Zone.ABOVE if zone is Zone.HEM else zone
+
+    def _below(self, p: Point, first: Point, last: Point) -> bool:
+        return self.frame.height(p) > self._chord_height(p, first, last) - AT_CHORD
+
+    def _chord_height(self, p: Point, first: Point, last: Point) -> float:
+        heights = self.frame.height(first), self.frame.height(last)
+        return _along(self._share(p, first, last), *heights)
+
+    def _share(self, p: Point, first: Point, last: Point) -> float:
+        """How far across from the first end (0) to the last (1), kept between them."""
+        a, b = self.frame.width(first), self.frame.width(last)
+        return min(1.0, max(0.0, (self.frame.width(p) - a) / (b - a))) if a != b else 0.5
+
+    def share(self, p: Point) -> float:
+        """How far across p lies, from the first old taper point (0) to the last (1)."""
+        return self._share(p, self.done.old.first, self.done.old.last)
+
+    def on_seam(self, p: Point) -> bool:
+        """Does p lie on the old outline above the taper points?"""
+        return self.old_upper.nearest(p).distance < ON_SEAM
+
+    def beyond_new_hem(self, p: Point) -> bool:
+        """Has p, coming from above, crossed the new hem?"""
+        if self.frame.height(p) < self._new_top:
+            return False
+        return not self._new_piece.contains(shapely.Point(p.x, p.y))
+
+    @cached_property
+    def _new_top(self) -> float:
+        """Height of the new hem run's highest place."""
+        flat = self.new_run.flattened(tolerance=FLATTENING)
+        return float(np.min(flat @ np.array((self.frame.down.x, self.frame.down.y))))
+
+    @cached_property
+    def _new_piece(self) -> shapely.Polygon:
+        polygon = shapely.Polygon(self.done.outline.ring.flattened(tolerance=FLATTENING))
+        shapely.prepare(polygon)
+        return polygon
+
+    def drop_at(self, p: Point) -> float:
+        """How far the hem moves down at the width of p, in mm."""
+        old, new, height = self.done.old, self.done.new, self.frame.height
+        first, last = height(new.first) - height(old.first), height(new.last) - height(old.last)
+        return _along(self.share(p), first, last)
+
+    def carried_point(self, p: Point) -> Point:
+        """Where a point of the hem goes; taper points go to the new taper points."""
+        old, new = self.done.old, self.done.new
+        if p.distance(old.first) < AT_TAPER:
+            return new.first + (p - old.first)
+        if p.distance(old.last) < AT_TAPER:
+            return new.last + (p - old.last)
+        return self.done.redrawn.where.point(p)
+
+    def height_above_new_hem(self, p: Point) -> float:
+        """How far p lies above the line between the new taper points, along the grain."""
+        new = self.done.new
+        return self._chord_height(p, new.first, new.last) - self.frame.height(p)
+
+
+def _along(share: float, first: float, last: float) -> float:
+    return first + share * (last - first)

@@ -1,0 +1,82 @@
+"""One door for all formats: a path becomes a Drawing with its pieces recognised."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from core.errors import FileError
+from core.files.drawing import Drawing, Format
+from core.files.reading import Reading
+from core.piece.recognise import recognise
+
+# A pattern sheet is a few megabytes; beyond this it is not one.
+LARGEST = 100 * 1024 * 1024
+
+
+def read(path: Path | str, *, mm_per_unit: float | None = None) -> Drawing:
+    """The drawing in the file, with all that was recognised on its pieces.
+
+    `mm_per_unit` says how long one of the file's units is, where the person knows better
+    or the file does not say; UnitUnknownError when it is needed. FileError when the file is
+    missing, cannot be opened, is of no known kind, or holds nothing that can be read.
+    """
+    path = Path(path)
+    return read_bytes(path, _load(path), mm_per_unit=mm_per_unit)
+
+
+def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> Drawing:
+    """As ``read``, for bytes already at hand; `path` gives the name and the format."""
+    if not data.strip():
+        raise FileError(f"{path.name} is empty. Choose the file that holds the pattern.")
+    form = _format(path, data)
+    reading = _reading(form, path.name, data, mm_per_unit)
+    pieces, problems = recognise(reading.shapes)
+    if not pieces:
+        problems = (*problems, f"{path.name}: no closed outline was found, so there is no piece.")
+    return Drawing(
+        path=path,
+        format=form,
+        data=data,
+        unit=reading.unit,
+        shapes=reading.shapes,
+        as_read=pieces,
+        pieces=pieces,
+        source=reading.source,
+        problems=(*reading.problems, *problems),
+    )
+
+
+def _load(path: Path) -> bytes:
+    try:
+        if path.is_dir():
+            raise FileError(f"{path.name} is a folder. Choose a file in it.")
+        if path.stat().st_size > LARGEST:
+            raise FileError(f"{path.name} is larger than 100 MB. That is no pattern sheet.")
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise FileError(f"{path} was not found. Check the name and the folder.") from None
+    except OSError as error:
+        raise FileError(f"{path} could not be opened: {error.strerror}.") from None
+
+
+def _format(path: Path, data: bytes) -> Format:
+    """By the name's ending; by the first bytes where the ending says nothing."""
+    for form in Format:
+        if path.suffix.lower() == form.value:
+            return form
+    if b"<svg" in data[:4096]:
+        return Format.SVG
+    if data.lstrip()[:200].split()[:2] == [b"0", b"SECTION"]:
+        return Format.DXF
+    raise FileError(f"{path.name} is neither an SVG nor a DXF file. Save the pattern as one of these.")
+
+
+def _reading(form: Format, name: str, data: bytes, mm_per_unit: float | None) -> Reading:
+    # Each reader brings its library along; only the one that is needed is loaded.
+    if form is Format.SVG:
+        from core.files.svg import read_svg
+
+        return read_svg(name, data, mm_per_unit=mm_per_unit)
+    from core.files.dxf import read_dxf
+
+    return read_dxf(name, data, mm_per_unit=mm_per_unit)

@@ -1,0 +1,90 @@
+"""What the words in a file say: the trade's own words, as whole words, in any letter case."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from enum import Enum
+
+from core.piece.model import Kind, Role
+
+# Words of the trade only. Longer ones first: a "grain line" is no "line".
+_KINDS: tuple[tuple[Kind, tuple[str, ...]], ...] = (
+    (Kind.ASIDE, ("test square", "testsquare", "scale square", "frame", "border", "guide", "page",
+                  "tile", "title block", "grid", "ruler")),
+    (Kind.GRAIN, ("grain", "grainline", "grain line", "straight grain")),
+    (Kind.NOTCH, ("notch", "notches")),
+    (Kind.DART, ("dart", "darts")),
+    (Kind.DRILL, ("drill", "drill hole", "drillhole", "punch hole", "hole")),
+    (Kind.STITCHING, ("stitch", "stitching", "stitching line", "seam line", "seamline",
+                      "sew line", "sewing line", "sew")),
+    (Kind.CUTOUT, ("cutout", "cut out")),
+    (Kind.FOLD, ("mirror line", "fold line", "foldline", "place on fold", "on fold")),
+    (Kind.INNER, ("inner", "internal", "pocket", "placement", "crease", "knee", "hip line",
+                  "knee line", "buttonhole", "pleat", "lining line")),
+    (Kind.OUTLINE, ("outline", "cutting line", "cut line", "boundary", "cutting")),
+    (Kind.TEXT, ("writing", "text", "label")),
+)
+_ROLES: tuple[tuple[Role, tuple[str, ...]], ...] = (
+    (Role.HEM, ("hem", "lower edge", "hemline")),
+    (Role.INSEAM, ("inseam", "inside leg", "inside seam", "inner leg")),
+    (Role.CENTRE_FRONT, ("centre front", "center front", "cf")),
+    (Role.CENTRE_BACK, ("centre back", "center back", "cb")),
+    (Role.SIDE, ("side", "side seam", "sideseam", "outseam", "outside leg")),
+    (Role.WAIST, ("waist", "waistline", "top edge")),
+    (Role.RISE, ("rise", "crotch", "crotch seam", "seat seam", "fork")),
+    (Role.FOLD, ("fold",)),
+    (Role.UNDERARM, ("underarm", "underarm seam")),
+    (Role.CAP, ("cap", "sleeve head", "sleeve cap")),
+)
+
+
+class Side(Enum):
+    """Which side of the body a piece covers, by its name."""
+
+    FRONT = "front"
+    BACK = "back"
+    UNKNOWN = ""
+
+
+def plain(text: str) -> str:
+    """The words of an id, class or label, lower case, single-spaced: ``sideSeam_1`` is
+    ``side seam 1``."""
+    spaced = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", text)
+    return " ".join(re.split(r"[^a-z]+", spaced.lower())).strip()
+
+
+def says(text: str, phrases: Iterable[str]) -> bool:
+    """Does the text hold one of the phrases as whole words?"""
+    padded = f" {plain(text)} "
+    return any(f" {phrase} " in padded for phrase in phrases)
+
+
+def kind_in(words: Iterable[str]) -> Kind | None:
+    """The kind that the nearest of the words speaks of, if any does."""
+    for text in words:
+        for kind, phrases in _KINDS:
+            if says(text, phrases):
+                return kind
+    return None
+
+
+def role_in(words: Iterable[str]) -> Role | None:
+    """The edge's role that the nearest of the words speaks of, if any does."""
+    for text in words:
+        for role, phrases in _ROLES:
+            if says(text, phrases):
+                return role
+    return None
+
+
+def side_of(name: str) -> Side:
+    """Front or back, by a piece's name."""
+    front, back = says(name, ("front", "fronts")), says(name, ("back", "backs"))
+    if front == back:
+        return Side.UNKNOWN
+    return Side.FRONT if front else Side.BACK
+
+
+def is_sleeve(name: str) -> bool:
+    return says(name, ("sleeve", "sleeves"))
