@@ -1,0 +1,1 @@
+"""Pattern pieces of our own: work wear for a shared kitchen garden."""

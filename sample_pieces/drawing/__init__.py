@@ -1,0 +1,1 @@
+"""How the sample pieces are constructed and written."""

@@ -1,0 +1,170 @@
+"""Writing pieces as SVG: one path per outline, groups with titles, classes in trade words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from xml.sax.saxutils import escape
+
+from core.curve import Chain, Line, Point, Segment, Vector
+from sample_pieces.drawing.part import Notch, Part
+
+NOTCH_MM = 6.0
+HOLE_MM = 3.0
+ARROW_MM = 9.0
+LETTER_MM = 14.0
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """How numbers are written: millimetres per user unit, and decimals of a user unit."""
+
+    unit_mm: float = 1.0
+    decimals: int = 3
+
+    def number(self, value: float) -> str:
+        """Rounded, without idle zeros; never "-0"."""
+        text = f"{value:.{self.decimals}f}".rstrip("0").rstrip(".")
+        return "0" if text == "-0" else text
+
+    def point(self, p: Point) -> str:
+        return f"{self.number(p.x)},{self.number(p.y)}"
+
+    def units(self, mm: float) -> float:
+        """A length on the cloth in user units."""
+        return mm / self.unit_mm
+
+    def size(self, mm: float) -> str:
+        return self.number(self.units(mm))
+
+
+
+def document(
+    *, width: str, height: str, view: tuple[float, float], title: str, pen: Pen, body: list[str]
+) -> bytes:
+    """A whole file; `view` is the width and height of the sheet in user units."""
+    box = f"0 0 {pen.number(view[0])} {pen.number(view[1])}"
+    lines = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
+        f'viewBox="{box}">',
+        f"  <title>{escape(title)}</title>",
+        *_style(pen),
+        *body,
+        "</svg>",
+        "",
+    ]
+    return "\n".join(lines).encode("utf-8")
+
+
+def _style(pen: Pen) -> list[str]:
+    fine, bold, dash = pen.size(0.4), pen.size(0.8), pen.size(5.0)
+    return [
+        "  <style>",
+        f"    path, circle, rect {{ fill: none; stroke: #2b2a27; stroke-width: {fine} }}",
+        f"    .outline {{ fill: #f7f5ee; stroke-width: {bold}; stroke-linejoin: round }}",
+        f"    .inner {{ stroke-dasharray: {dash} {pen.size(3.0)} }}",
+        f"    text {{ font-family: sans-serif; font-size: {pen.size(LETTER_MM)}px; "
+        "fill: #2b2a27; text-anchor: middle }",
+        f"    .small {{ font-size: {pen.size(LETTER_MM * 0.6)}px }}",
+        "  </style>",
+    ]
+
+
+def indented(lines: Iterable[str]) -> list[str]:
+    return ["  " + line for line in lines]
+
+
+def path_data(segments: Sequence[Segment], pen: Pen, *, closed: bool = False) -> str:
+    """M, then C and L, then Z when closed; a straight last step home is left to Z."""
+    steps = list(segments)
+    if closed and isinstance(steps[-1], Line):
+        steps.pop()
+    words = [f"M {pen.point(segments[0].start)}"]
+    for s in steps:
+        letter = "L" if isinstance(s, Line) else "C"
+        words.append(" ".join((letter, *(pen.point(p) for p in s.controls[1:]))))
+    return " ".join([*words, "Z"] if closed else words)
+
+
+def group(key: str, title: str, content: list[str]) -> list[str]:
+    return [f'<g id="{key}">', f"  <title>{escape(title)}</title>", *indented(content), "</g>"]
+
+
+def piece(
+    part: Part, pen: Pen, *, words: Sequence[str], more: Sequence[str] = ()
+) -> list[str]:
+    """The piece's group: outline, inner lines, grain, notches, holes, writing, and `more`."""
+    key = part.name.lower().replace(" ", "-")
+    outline = path_data(part.ring.segments, pen, closed=True)
+    content = [f'<path id="{key}-outline" class="outline" d="{outline}"/>']
+    content += [inner(f"{key}-{name}", chain, pen) for name, chain in part.inner]
+    content += grain(f"{key}-grain", part.grain, pen)
+    content += [_notch(f"{key}-notch-{n.name}", n, pen) for n in part.notches]
+    content += [_hole(f"{key}-drill", p, pen) for p in part.drills]
+    content += [*more, *writing(part.label, words, pen)]
+    return group(key, part.name, content)
+
+
+def inner(key: str, chain: Chain, pen: Pen) -> str:
+    return f'<path id="{key}" class="inner" d="{path_data(chain.segments, pen)}"/>'
+
+
+def grain(key: str, line: Line, pen: Pen) -> list[str]:
+    """A group of the line itself and of its two arrowheads."""
+    along = line.tangent(0.0)
+    heads = arrowhead(line.start, along, pen), arrowhead(line.end, -along, pen)
+    return [
+        f'<g id="{key}" class="grain">',
+        f'  <path d="{path_data([line], pen)}"/>',
+        f'  <path class="arrow" d="{" ".join(heads)}"/>',
+        "</g>",
+    ]
+
+
+def arrowhead(tip: Point, inward: Vector, pen: Pen) -> str:
+    """Two barbs at `tip`, opening along `inward`."""
+    reach = pen.units(ARROW_MM)
+    barbs = [tip.moved(inward.turned(a), reach) for a in (-0.35, 0.35)]
+    return f"M {pen.point(barbs[0])} L {pen.point(tip)} L {pen.point(barbs[1])}"
+
+
+def _notch(key: str, notch: Notch, pen: Pen) -> str:
+    tick = Line(notch.at, notch.at.moved(notch.inward, pen.units(NOTCH_MM)))
+    return f'<path id="{key}" class="notch" d="{path_data([tick], pen)}"/>'
+
+
+def _hole(key: str, at: Point, pen: Pen) -> str:
+    x, y, r = pen.number(at.x), pen.number(at.y), pen.size(HOLE_MM)
+    return f'<circle id="{key}" class="drill" cx="{x}" cy="{y}" r="{r}"/>'
+
+
+def writing(at: Point, words: Sequence[str], pen: Pen) -> list[str]:
+    """The first line large, the others small below it."""
+    first, *rest = words
+    x = pen.number(at.x)
+    out = [f'<text x="{x}" y="{pen.number(at.y)}">{escape(first)}</text>']
+    for k, line in enumerate(rest, 1):
+        y = pen.number(at.y + pen.units(LETTER_MM * k))
+        out.append(f'<text class="small" x="{x}" y="{y}">{escape(line)}</text>')
+    return out
+
+
+def moved(content: list[str], transform: str) -> list[str]:
+    """A group around `content` with a transform."""
+    return [f'<g transform="{transform}">', *indented(content), "</g>"]
+
+
+def measuring_square(corner: Point, pen: Pen, *, side_mm: float = 100.0) -> list[str]:
+    """The square to measure on a print before anything is cut."""
+    side = pen.size(side_mm)
+    middle = pen.units(side_mm / 2)
+    return [
+        f'<rect id="test-square" class="test-square" x="{pen.number(corner.x)}" '
+        f'y="{pen.number(corner.y)}" width="{side}" height="{side}"/>',
+        *writing(
+            Point(corner.x + middle, corner.y + middle),
+            [f"{side_mm:g} mm", "test square"],
+            pen,
+        ),
+    ]
