@@ -14,6 +14,8 @@ damaged and binary ones (through_ezdxf.py); it is never imported for a sound pla
 $EXTMIN and $EXTMAX are left as they are: programs work them out anew when they open a file.
 """
 
+from core.files.dxf.fresh import fresh_dxf
 from core.files.dxf.reader import read_dxf
+from core.files.dxf.splice import splice_dxf
 
-__all__ = ["read_dxf"]
+__all__ = ["fresh_dxf", "read_dxf", "splice_dxf"]

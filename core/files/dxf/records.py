@@ -50,8 +50,10 @@ class Layer:
 
 @dataclass(frozen=True, eq=False)
 class Layout:
-    """The whole file: ``header`` maps a variable to its first value pair, ``layers`` and
-    ``blocks`` go by lower-case name, ``entities`` are those of the ENTITIES section."""
+    """The whole file: ``header`` maps a variable to its first value pair, ``layers``,
+    ``blocks`` and ``block_records`` (first and end pair in the table) go by lower-case name,
+    ``entities`` are those of the ENTITIES section.
+    """
 
     pairs: Pairs
     header: dict[str, int]
@@ -59,6 +61,7 @@ class Layout:
     blocks: dict[str, Block]
     entities: tuple[Entity, ...]
     encoding: str
+    block_records: dict[str, tuple[int, int]]
 
     @property
     def version(self) -> str:
@@ -88,14 +91,16 @@ def layout(pairs: Pairs) -> Layout:
         )
     header = _header(pairs, sections.get("HEADER", []))
     encoding = _encoding(pairs, header)
-    bare = Layout(pairs, header, {}, {}, (), encoding)
+    bare = Layout(pairs, header, {}, {}, (), encoding, {})
+    tables = sections.get("TABLES", [])
     return Layout(
         pairs,
         header,
-        dict(_layers(bare, sections.get("TABLES", []))),
+        dict(_layers(bare, tables)),
         dict(_blocks(bare, sections.get("BLOCKS", []))),
         tuple(_entities(pairs, sections.get("ENTITIES", []))),
         encoding,
+        dict(_block_records(bare, tables)),
     )
 
 
@@ -143,6 +148,17 @@ def _layers(file: Layout, records: list[int]) -> Iterator[tuple[str, Layer]]:
             frozen = 70 in fields and pairs.whole(fields[70]) & 1 == 1
             off = 62 in fields and pairs.number(fields[62]) < 0
             yield file.text(fields[2]).lower(), Layer(frozen, off)
+
+
+def _block_records(
+    file: Layout, records: list[int]
+) -> Iterator[tuple[str, tuple[int, int]]]:
+    pairs = file.pairs
+    for first, end in pairwise(records):
+        if pairs.value(first) == b"BLOCK_RECORD":
+            fields = pairs.fields(first, end)
+            if 2 in fields:
+                yield file.text(fields[2]).lower(), (first, end)
 
 
 def _blocks(file: Layout, records: list[int]) -> Iterator[tuple[str, Block]]:

@@ -1,0 +1,131 @@
+"""An edited path in the file's own coordinates: legs between vertices, in unbroken runs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from core.curve import Affine, Chain, Point, Segment, Vector
+from core.errors import FileError
+from core.files.dxf.biarc import TOLERANCE, Step, as_steps
+from core.files.dxf.paths import SAME_POINT, Path, widest
+from core.files.edits import PathEdit
+
+# Corresponding points of a shape that was moved as a whole agree this well, in mm.
+MOVED_WHOLE = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """From vertex to vertex, in file units.
+
+    ``owner`` is the old step that it came from, ``first`` whether it is that step's first
+    leg, ``kept`` whether nothing about it changed.
+    """
+
+    owner: int
+    first: bool
+    kept: bool
+    step: Step
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What became of the segments of one old step, in mm."""
+
+    owner: int
+    old: tuple[Segment, ...]
+    new: tuple[Segment, ...]
+
+    @property
+    def kept(self) -> bool:
+        return self.old == self.new
+
+
+def changes(path: Path, edit: PathEdit, name: str) -> list[Change]:
+    """The edit, gathered by the steps of the entity; FileError if it is of another path."""
+    if len(path.segments) != len(edit.new):
+        raise FileError(
+            f"{name}: an altered line no longer fits the one in the file; open the file again"
+        )
+    out: list[Change] = []
+    gathered: dict[int, tuple[list[Segment], list[Segment]]] = {}
+    for owner, old, new in zip(path.owners, path.segments, edit.new, strict=True):
+        was, now = gathered.setdefault(owner, ([], []))
+        was.append(old)
+        now.extend(new)
+    for owner, (was, now) in gathered.items():
+        out.append(Change(owner, tuple(was), tuple(now)))
+    return out
+
+
+def moved_whole(edit: PathEdit) -> Vector | None:
+    """By how much the shape was moved, if it was moved as it is and nothing else."""
+    if any(len(now) != 1 for now in edit.new):
+        return None
+    pairs = [(a, b) for a, (b,) in zip(edit.old, edit.new, strict=True)]
+    by = pairs[0][1].start - pairs[0][0].start
+    for a, b in pairs:
+        if type(a) is not type(b):
+            return None
+        if any(
+            (q - p - by).norm > MOVED_WHOLE
+            for p, q in zip(a.controls, b.controls, strict=True)
+        ):
+            return None
+    return by
+
+
+def local_tolerance(to_mm: Affine) -> float:
+    """The tolerance for arcs, in file units."""
+    return TOLERANCE / widest(to_mm)
+
+
+def legs(change: Change, to_mm: Affine, *, straight: bool = False) -> list[Leg]:
+    """The new legs of one step in file units; chords only if `straight`."""
+    back, tolerance = to_mm.inverse(), local_tolerance(to_mm)
+    local = [s.mapped(back) for s in change.new]
+    steps = _chords(local, tolerance) if straight else as_steps(local, tolerance=tolerance)
+    return [Leg(change.owner, k == 0, change.kept, s) for k, s in enumerate(steps)]
+
+
+def _chords(segments: Sequence[Segment], tolerance: float) -> list[Step]:
+    out = []
+    for s in segments:
+        rows = Chain((s,)).flattened(tolerance=tolerance).tolist()
+        points = [s.start, *(Point(x, y) for x, y in rows[1:-1]), s.end]
+        out += [Step(a, b, 0.0) for a, b in pairwise(points) if a != b]
+    return out
+
+
+def runs(found: Iterable[Leg], *, closed: bool, same: float) -> list[list[Leg]]:
+    """The legs in unbroken runs; ends within `same` meet.
+
+    In a closed path the last run goes on into the first one.
+    """
+    out = list(_unbroken(found, same))
+    if closed and len(out) > 1 and meets(out[-1][-1].step.end, out[0][0].step.start, same):
+        out[0] = out.pop() + out[0]
+    return out
+
+
+def _unbroken(found: Iterable[Leg], same: float) -> Iterator[list[Leg]]:
+    run: list[Leg] = []
+    for leg in found:
+        if run and not meets(run[-1].step.end, leg.step.start, same):
+            yield run
+            run = []
+        run.append(leg)
+    if run:
+        yield run
+
+
+def meets(a: Point, b: Point, same: float) -> bool:
+    """Are the two points the same?"""
+    return a == b or a.distance(b) <= same
+
+
+def local_same(to_mm: Affine) -> float:
+    """How near two ends must be to be the same point, in file units."""
+    return SAME_POINT / widest(to_mm)

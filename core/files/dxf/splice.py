@@ -1,0 +1,151 @@
+"""Writing back: the bytes of the altered entities are exchanged, all others stay."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from core.errors import FileError
+from core.files.dxf import shapes
+from core.files.dxf.bytes_out import Handles, patched
+from core.files.dxf.legs import changes
+from core.files.dxf.records import Block, Entity, Layout
+from core.files.dxf.source import DxfSource
+from core.files.dxf.walk import Drawn
+from core.files.dxf.write_blocks import BlockCopier, name_pair
+from core.files.dxf.write_polyline import PolylineWriter
+from core.files.dxf.write_single import SingleWriter
+from core.files.edits import PathEdit, PointEdit
+
+
+class Splice(NamedTuple):
+    """New bytes for begin..end-1 of the old ones."""
+
+    begin: int
+    end: int
+    new: bytes
+
+
+def splice_dxf(
+    source: DxfSource, data: bytes, edits: Mapping[int, PathEdit | PointEdit]
+) -> bytes:
+    """The file with these shapes altered; the very same bytes when there are none.
+
+    `source` is the reading's, `data` the bytes that were read, `edits` go by shape key.
+    Raises FileError for a file that is only read, or an alteration it cannot hold.
+    """
+    if not edits:
+        return data
+    if source.read_only:
+        raise FileError(source.read_only)
+    if data != source.file.pairs.data:
+        raise FileError(f"{source.name} is not the file that was read; open it again")
+    handles = Handles(source.file)
+    once, copies = _sorted_out(source, edits)
+    found = [_splice(source, key, edits[key], handles) for key in once]
+    found += _block_copies(source, edits, copies, handles)
+    for i, value in handles.seed_patch().items():
+        begin, end = source.file.pairs.span(i)
+        found.append(Splice(begin, end, value or b""))
+    return spliced(data, found, 0, len(data))
+
+
+def spliced(data: bytes, splices: Iterable[Splice], begin: int, end: int) -> bytes:
+    """The bytes begin..end-1 with the splices made; FileError if two touch the same bytes."""
+    out: list[bytes] = []
+    done = begin
+    for splice in sorted(splices):
+        if splice.begin < done:
+            raise FileError("two alterations change the same line of the file; make one at a time")
+        out += (data[done : splice.begin], splice.new)
+        done = splice.end
+    out.append(data[done:end])
+    return b"".join(out)
+
+
+def _sorted_out(
+    source: DxfSource, edits: Mapping[int, object]
+) -> tuple[list[int], dict[Entity, list[int]]]:
+    """Edits of entities seen once, and those that need a copy of their block, by INSERT."""
+    seen = Counter(one.entity.first for one in source.drawn)
+    once: list[int] = []
+    copies: dict[Entity, list[int]] = defaultdict(list)
+    for key in edits:
+        one = source.drawn[key]
+        if seen[one.entity.first] == 1:
+            once.append(key)
+        elif len(one.standing.inserts) == 1 and not one.standing.in_grid:
+            copies[one.standing.inserts[0]].append(key)
+        else:
+            raise _not_alone(source, one)
+    return once, copies
+
+
+def _not_alone(source: DxfSource, one: Drawn) -> FileError:
+    return FileError(
+        f"{source.name}: the block “{one.standing.blocks[0]}” is drawn several times through "
+        "a grid or another block, so one of them alone cannot be altered; explode it in the "
+        "program that made the file and save it again"
+    )
+
+
+def _splice(
+    source: DxfSource, key: int, edit: PathEdit | PointEdit, handles: Handles
+) -> Splice:
+    """What the edit makes of the bytes of its entity."""
+    one, pairs = source.drawn[key], source.file.pairs
+    begin, end = pairs.begin(one.entity.first), pairs.begin(one.entity.end)
+    return Splice(begin, end, _entity(source.file, one, edit, handles))
+
+
+def _entity(
+    file: Layout, one: Drawn, edit: PathEdit | PointEdit, handles: Handles
+) -> bytes:
+    single = SingleWriter(file, one.entity, one.to_mm, handles)
+    if isinstance(edit, PointEdit):
+        return b"" if edit.new is None else single.moved(edit.new - edit.old)
+    path = shapes.path(file, one.entity, one.to_mm)
+    if path is None:
+        raise FileError(f"{file.pairs.name}: an altered line is not in the file; open it again")
+    changed = changes(path, edit, file.pairs.name)
+    if one.entity.type in ("LWPOLYLINE", "POLYLINE"):
+        return PolylineWriter(file.pairs, one.entity, one.to_mm, handles).written(changed)
+    return single.written(edit, changed)
+
+
+def _block_copies(
+    source: DxfSource,
+    edits: Mapping[int, PathEdit | PointEdit],
+    copies: Mapping[Entity, list[int]],
+    handles: Handles,
+) -> list[Splice]:
+    """For each INSERT altered alone: its block copied, and the INSERT pointed at the copy."""
+    file = source.file
+    copier = BlockCopier(file, handles, set(file.blocks))
+    out = []
+    added: dict[int, bytes] = defaultdict(bytes)
+    for insert, keys in copies.items():
+        block = file.blocks[source.drawn[keys[0]].standing.blocks[0].lower()]
+        name = copier.name_for(block)
+        edited = _edited_block(source, block, [(k, edits[k]) for k in keys], handles)
+        copy, at, record = copier.copy(block, edited, name)
+        added[file.pairs.begin(block.end)] += copy
+        if record:
+            added[at] += record
+        begin, end = file.pairs.span(name_pair(file, insert))
+        out.append(Splice(begin, end, name))
+    return out + [Splice(at, at, new) for at, new in added.items()]
+
+
+def _edited_block(
+    source: DxfSource,
+    block: Block,
+    edits: Iterable[tuple[int, PathEdit | PointEdit]],
+    handles: Handles,
+) -> bytes:
+    pairs = source.file.pairs
+    inner = [_splice(source, key, edit, handles) for key, edit in edits]
+    if not inner:
+        return patched(pairs, block.first, block.end, {})
+    return spliced(pairs.data, inner, pairs.begin(block.first), pairs.begin(block.end))
