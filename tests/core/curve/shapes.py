@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -62,7 +63,7 @@ def rings(draw: st.DrawFn, *, most: int = 5) -> Ring:
 
 def _joined(draw: st.DrawFn, stops: list[Point]) -> list[Segment]:
     out: list[Segment] = []
-    for a, b in zip(stops, stops[1:], strict=False):
+    for a, b in itertools.pairwise(stops):
         out.append(Cubic(a, draw(points), draw(points), b) if draw(st.booleans()) else Line(a, b))
     return out
 

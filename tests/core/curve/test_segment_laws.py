@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -210,7 +211,7 @@ def test_length_is_the_sum_over_a_split(s: Segment, a: float, b: float) -> None:
 @given(segments)
 def test_length_lies_between_chord_and_control_polygon(s: Segment) -> None:
     cs = s.controls
-    polygon = sum(a.distance(b) for a, b in zip(cs, cs[1:], strict=False))
+    polygon = sum(a.distance(b) for a, b in itertools.pairwise(cs))
     chord = s.start.distance(s.end)
     assert chord - 1e-9 <= s.length() <= polygon + 1e-9, (
         f"length: wanted from {chord} to {polygon}, got {s.length()}"
