@@ -1,0 +1,228 @@
+"""An SVG file as a tree of elements that know the bytes they stand in."""
+
+from __future__ import annotations
+
+import codecs
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from xml.parsers import expat
+
+from core.errors import FileError
+
+SVG = "http://www.w3.org/2000/svg"
+MAX_BYTES = 256 * 1024 * 1024
+MAX_DEPTH = 256
+# Attributes may grow by harmless entities (long addresses of namespaces), not more.
+MAX_GROWTH = 20
+_TEXTUAL = frozenset({"text", "tspan", "title", "style", "a"})
+_UNBOUND_PREFIX = 27
+_UTF8 = re.compile(rb"""(?:\xef\xbb\xbf)?<\?xml[^>]*encoding\s*=\s*["']utf8["']""", re.IGNORECASE)
+
+
+@dataclass(eq=False, slots=True)
+class Node:
+    """One element. ``start`` and ``end`` are the byte offsets of its start tag's "<" and of
+    its end tag (of what follows, when it has none).
+
+    ``name`` is "" for elements of other languages than SVG. ``attributes`` carry plain
+    names, or "address name" in a namespace. ``content`` holds children and, in elements
+    that hold writing, the pieces of text between them.
+    """
+
+    name: str
+    attributes: dict[str, str]
+    parent: Node | None
+    start: int
+    end: int = 0
+    content: list[Node | str] = field(default_factory=list)
+
+    def get(self, name: str, default: str = "") -> str:
+        return self.attributes.get(name, default)
+
+    @property
+    def children(self) -> Iterator[Node]:
+        return (c for c in self.content if isinstance(c, Node))
+
+    @property
+    def href(self) -> str | None:
+        """What it refers to, by the plain attribute or the older one in a namespace."""
+        for name, value in self.attributes.items():
+            if name == "href" or name.endswith(" href"):
+                return value
+        return None
+
+    def within(self, other: Node) -> bool:
+        """Is this `other`, or somewhere inside it?"""
+        node: Node | None = self
+        while node is not None and node is not other:
+            node = node.parent
+        return node is other
+
+    def all(self) -> Iterator[Node]:
+        """Itself and all elements inside it, in the order of the file."""
+        rest = [self]
+        while rest:
+            node = rest.pop()
+            yield node
+            rest += reversed([c for c in node.content if isinstance(c, Node)])
+
+
+@dataclass(frozen=True)
+class Document:
+    """The bytes, how they are encoded (a Python codec, without its mark), and the tree."""
+
+    name: str
+    data: bytes
+    codec: str
+    root: Node
+    by_id: dict[str, Node]
+    problems: tuple[str, ...] = ()
+
+    def line(self, node: Node) -> int:
+        """The line of the file, from 1, in which the element begins."""
+        return len(self.data[: node.start].decode(self.codec, "replace").split("\n"))
+
+    def error(self, node: Node, sentence: str) -> FileError:
+        return FileError(f"{self.name}, line {self.line(node)}: {sentence}")
+
+
+def scan(name: str, data: bytes) -> Document:
+    """The file's tree; FileError when it is not whole, harmless XML with an svg root."""
+    _refuse_odd(name, data)
+    problems: tuple[str, ...] = ()
+    try:
+        scanner = _Scanner(name, data, prefixes=False)
+        scanner.run()
+    except expat.ExpatError as error:
+        if error.code != _UNBOUND_PREFIX:
+            raise _broken(name, error) from None
+        problems = (f"{name} uses a prefix that it does not declare; it was read all the same.",)
+        scanner = _scan_prefixes(name, data)
+    root = scanner.root
+    if root is None or root.name != "svg":
+        raise FileError(f"{name} is XML, but not an SVG drawing; choose a file that is one.")
+    return Document(name, data, _codec(data, scanner.encoding), root, scanner.by_id, problems)
+
+
+def _scan_prefixes(name: str, data: bytes) -> _Scanner:
+    scanner = _Scanner(name, data, prefixes=True)
+    try:
+        scanner.run()
+    except expat.ExpatError as error:
+        raise _broken(name, error) from None
+    return scanner
+
+
+def _refuse_odd(name: str, data: bytes) -> None:
+    if not data.strip():
+        raise FileError(f"{name} is empty; export the drawing again.")
+    if data.startswith(b"\x1f\x8b"):
+        raise FileError(f"{name} is a compressed SVG; save it again as plain SVG.")
+    if len(data) > MAX_BYTES:
+        raise FileError(
+            f"{name} is larger than {MAX_BYTES // 2**20} MB; leave out what is no pattern piece "
+            "(pictures, above all) and save it again."
+        )
+
+
+def _broken(name: str, error: expat.ExpatError) -> FileError:
+    what = expat.ErrorString(error.code) or "damaged"
+    return FileError(
+        f"{name}, line {error.lineno}: the file is not whole XML ({what}); open it in the "
+        "program that made it and export it again as plain SVG."
+    )
+
+
+def _codec(data: bytes, declared: str | None) -> str:
+    if data.startswith((codecs.BOM_UTF16_LE, b"<\0")):
+        return "utf-16-le"
+    if data.startswith((codecs.BOM_UTF16_BE, b"\0<")):
+        return "utf-16-be"
+    return declared or "utf-8"
+
+
+class _Scanner:
+    """Collects the tree while expat reads the whole buffer at once."""
+
+    def __init__(self, name: str, data: bytes, *, prefixes: bool) -> None:
+        self.name = name
+        self.data = data
+        self.prefixes = prefixes
+        self.root: Node | None = None
+        self.encoding: str | None = None
+        self.by_id: dict[str, Node] = {}
+        self.open: list[Node] = []
+        self.spelled = 0
+        self.parser = expat.ParserCreate(
+            # A common misspelling that expat takes for an unknown encoding.
+            "utf-8" if _UTF8.match(data) else None,
+            namespace_separator=None if prefixes else " ",
+        )
+
+    def run(self) -> None:
+        p = self.parser
+        p.buffer_text = True
+        p.StartElementHandler = self._start
+        p.EndElementHandler = self._end
+        p.CharacterDataHandler = self._text
+        p.XmlDeclHandler = self._declaration
+        p.EntityDeclHandler = self._entity
+        p.ExternalEntityRefHandler = self._outside
+        try:
+            p.Parse(self.data, True)
+        except (ValueError, LookupError, UnicodeError):
+            raise FileError(
+                f"{self.name} is in an encoding that cannot be read here; save it as UTF-8."
+            ) from None
+
+    def _refuse(self, sentence: str) -> FileError:
+        return FileError(f"{self.name}, line {self.parser.CurrentLineNumber}: {sentence}")
+
+    def _declaration(self, version: str, encoding: str | None, standalone: int) -> None:
+        self.encoding = encoding
+
+    def _entity(self, entity: str, is_parameter: bool, value: str | None, *_: object) -> None:
+        if value is not None and re.search(r"[&%][^#\s&%;]+;", value):
+            raise self._refuse(
+                f"the entity {entity} is built from other entities, which can swell without "
+                "end; save the file again as plain SVG."
+            )
+
+    def _outside(self, *_: object) -> int:
+        raise self._refuse(
+            "the file fetches a part of itself from outside; save it again as plain SVG."
+        )
+
+    def _start(self, name: str, attributes: dict[str, str]) -> None:
+        if len(self.open) >= MAX_DEPTH:
+            raise self._refuse(
+                f"groups are nested deeper than {MAX_DEPTH} levels; ungroup the drawing and "
+                "save it again."
+            )
+        self.spelled += sum(map(len, attributes.values()))
+        if self.spelled > MAX_GROWTH * (len(self.data) + 4096):
+            raise self._refuse("entities swell the file; save it again as plain SVG.")
+        if self.prefixes:
+            attributes = {k.replace(":", " ", 1): v for k, v in attributes.items()}
+        parent = self.open[-1] if self.open else None
+        node = Node(self._local(name), attributes, parent, self.parser.CurrentByteIndex)
+        if parent is None:
+            self.root = node
+        else:
+            parent.content.append(node)
+        self.open.append(node)
+        if "id" in attributes:
+            self.by_id.setdefault(attributes["id"], node)
+
+    def _local(self, name: str) -> str:
+        """The name in SVG; "" when it belongs to another language."""
+        space, _, local = name.rpartition(":" if self.prefixes else " ")
+        return local if space in (("", "svg") if self.prefixes else ("", SVG)) else ""
+
+    def _end(self, name: str) -> None:
+        self.open.pop().end = self.parser.CurrentByteIndex
+
+    def _text(self, text: str) -> None:
+        if self.open and self.open[-1].name in _TEXTUAL:
+            self.open[-1].content.append(text)

@@ -1,0 +1,62 @@
+"""What the file says about an element in words."""
+
+from __future__ import annotations
+
+from core.files.svg.document import Node
+
+
+def words(node: Node) -> tuple[str, ...]:
+    """Id, classes, labels, title and data of the element, each as one word or phrase."""
+    a = node.attributes
+    out = [a.get("id", ""), *a.get("class", "").split()]
+    out += [*labels(node), title(node), a.get("aria-label", "")]
+    for name, value in a.items():
+        if name.startswith("data-"):
+            kind = name.removeprefix("data-")
+            out += ([] if kind in ("name", "label", "title", "id") else [kind]) + [value]
+    return tuple(dict.fromkeys(w for w in map(_plain, out) if w))
+
+
+def labels(node: Node) -> list[str]:
+    """Attributes named label, with or without a namespace."""
+    return [v for k, v in node.attributes.items() if k == "label" or k.endswith(" label")]
+
+
+def title(node: Node) -> str:
+    """The text of its own title; "" when it has none."""
+    for child in node.children:
+        if child.name == "title":
+            return _plain("".join(c for c in child.content if isinstance(c, str)))
+    return ""
+
+
+def group_name(node: Node) -> str:
+    """Its label, or else title, or else id."""
+    found = (*labels(node), title(node), node.get("data-name"), node.get("id"))
+    return next((w for w in map(_plain, found) if w), "")
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.split())
+
+
+def writing(node: Node) -> str:
+    """The text of a text element; parts set on another line begin a new line."""
+    lines: list[str] = [""]
+    level: list[str | None] = [None]
+    _collect(node, lines, level)
+    return "\n".join(t for t in map(_plain, lines) if t)
+
+
+def _collect(node: Node, lines: list[str], level: list[str | None]) -> None:
+    if node.name == "title":
+        return
+    y, dy = node.attributes.get("y"), node.attributes.get("dy", "0")
+    if (y is not None and y != level[0]) or dy.strip("+-.0empxt% ") != "":
+        level[0] = y
+        lines.append("")
+    for part in node.content:
+        if isinstance(part, str):
+            lines[-1] += part
+        else:
+            _collect(part, lines, level)

@@ -1,0 +1,79 @@
+"""Writes altered shapes back into the bytes of the file they came from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from core.curve import Box
+from core.errors import FileError
+from core.files.edits import PathEdit, PointEdit
+from core.files.svg.copies import Altered, copied, sorted_out
+from core.files.svg.document import Node
+from core.files.svg.elements import changes_of
+from core.files.svg.page import bounds_of, grown
+from core.files.svg.reader import SvgSource
+from core.files.svg.tags import Change, Patch, patches, spliced
+from core.files.svg.walker import Drawn
+
+Edit = PathEdit | PointEdit
+
+
+def splice_svg(
+    source: SvgSource,
+    data: bytes,
+    edits: Mapping[int, Edit],
+    *,
+    bounds_mm: Box | None = None,
+) -> bytes:
+    """The file `data` with the edits made; all other bytes are those that were read.
+
+    `source` is the reading's index; `edits` go by Shape.key, in mm of the page as read.
+    When what they put in place, or `bounds_mm`, lies beyond the page, the page grows (see
+    ``page.grown``); the scale never changes. Edits that change nothing give the identical
+    bytes. FileError when `data` is not what was read or a shape cannot be altered.
+    """
+    document = source.document
+    if data != document.data:
+        raise FileError(f"{document.name} is not the file that was read; read it again.")
+    altered = _altered(source, edits)
+    if not altered:
+        return data
+    in_place, copies = sorted_out(source, altered)
+    page = _page_change(source, edits, bounds_mm)
+    if page is not None:
+        in_place[document.root] = page
+    parts: list[Patch] = []
+    for node, change in in_place.items():
+        parts += patches(document, node, change)
+    parts += (copied(source, copy) for copy in copies)
+    return spliced(data, 0, len(data), parts)
+
+
+def _altered(source: SvgSource, edits: Mapping[int, Edit]) -> list[Altered]:
+    """The edits by element and appearance, without those that change nothing."""
+    first: dict[tuple[Node, ...], Drawn] = {}
+    by_way: dict[tuple[Node, ...], dict[int, Edit]] = {}
+    for key, edit in edits.items():
+        if not 0 <= key < len(source.drawn):
+            raise FileError(f"{source.document.name} has no shape number {key}; read it again.")
+        drawn = source.drawn[key]
+        way = (*drawn.uses, drawn.node)
+        first.setdefault(way, drawn)
+        by_way.setdefault(way, {})[drawn.subpath] = edit
+    out = []
+    for way, parts in by_way.items():
+        changes = changes_of(source.document, first[way], parts)
+        if changes:
+            out.append(Altered(way, changes))
+    return out
+
+
+def _page_change(
+    source: SvgSource, edits: Mapping[int, Edit], bounds: Box | None
+) -> Change | None:
+    placed = bounds_of(list(edits.values()), new=True)
+    needed = bounds if placed is None else placed if bounds is None else placed | bounds
+    if needed is None:
+        return None
+    before = bounds_of(list(edits.values()), new=False)
+    return grown(source.document, source.page, needed, before)

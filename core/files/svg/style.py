@@ -1,0 +1,76 @@
+"""Whether an element is shown: ``display`` and ``visibility``, by attribute, style or class."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from core.files.svg.document import Document, Node
+
+_DECLARATION = re.compile(r"(?:^|[;\s])(display|visibility)\s*:\s*([a-z-]+)")
+_Said = dict[str, str]
+_RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
+_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+# Selectors of one part only: a name, a class or an id. Editors write no others for this.
+_SELECTOR = re.compile(r"[.#]?[\w-]+")
+
+
+class Shown(NamedTuple):
+    """``drawn`` is lost for all inside; ``visible`` can be won back further in."""
+
+    drawn: bool = True
+    visible: bool = True
+
+    @property
+    def hidden(self) -> bool:
+        return not (self.drawn and self.visible)
+
+
+Sheet = dict[str, _Said]
+
+
+def sheet_of(document: Document) -> Sheet:
+    """What the file's style sheets say of display and visibility, by simple selector."""
+    out: Sheet = {}
+    for node in document.root.all():
+        if node.name == "style":
+            text = "".join(c for c in node.content if isinstance(c, str))
+            _add_rules(out, _COMMENT.sub("", text))
+    return out
+
+
+def _add_rules(out: Sheet, text: str) -> None:
+    for selectors, body in _RULE.findall(text):
+        said = _said(body)
+        if not said:
+            continue
+        for selector in map(str.strip, selectors.split(",")):
+            if _SELECTOR.fullmatch(selector):
+                out.setdefault(selector, {}).update(said)
+
+
+def shown(node: Node, around: Shown, sheet: Sheet) -> Shown:
+    """Is the element shown, inside something that is shown as `around` says?"""
+    display = _value(node, "display", sheet)
+    visibility = _value(node, "visibility", sheet)
+    return Shown(
+        around.drawn and display != "none",
+        around.visible if visibility in ("", "inherit") else visibility == "visible",
+    )
+
+
+def _said(text: str) -> _Said:
+    return {m[1]: m[2] for m in _DECLARATION.finditer(text)}
+
+
+def _value(node: Node, name: str, sheet: Sheet) -> str:
+    """Style attribute before id, class and element rules, and these before the attribute."""
+    own = _said(node.get("style")) if "style" in node.attributes else {}
+    if name in own:
+        return own[name]
+    if sheet:
+        classes = ["." + c for c in reversed(node.get("class").split())]
+        for selector in ("#" + node.get("id"), *classes, node.name):
+            if name in sheet.get(selector, {}):
+                return sheet[selector][name]
+    return node.get(name).strip()

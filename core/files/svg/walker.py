@@ -1,0 +1,302 @@
+"""Walks an SVG tree as a viewer draws it and collects what is drawn, in mm.
+
+Source: W3C SVG 2, chapters 5 (structure, use, symbol), 8 (transforms, nested viewports).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from core.curve import Affine, Chain, Point, Ring
+from core.curve.arcs import ARC_TOLERANCE
+from core.files.svg.document import MAX_DEPTH, Document, Node
+from core.files.svg.naming import group_name, words, writing
+from core.files.svg.outlines import GEOMETRY, BadLengthError, View, number, path_data
+from core.files.svg.pathdata import parse
+from core.files.svg.root import Page
+from core.files.svg.style import Shown, sheet_of, shown
+from core.files.svg.texts import anchor
+from core.files.svg.trace import FARTHEST, trace
+from core.files.svg.transforms import fit, stretch, transform, view_box
+from core.piece.model import Kind, Shape
+
+# Elements that `use` may draw again in one file, all told: far beyond any real drawing.
+MAX_REPEATED = 200_000
+MAX_PROBLEMS = 30
+
+
+class Drawn(NamedTuple):
+    """Where a shape stands in the file, and the map from its own units to mm.
+
+    ``subpath`` counts the subpaths of a path from 0. ``uses`` are the `use` elements that
+    led to it, outermost first.
+    """
+
+    node: Node
+    subpath: int
+    matrix: Affine
+    uses: tuple[Node, ...]
+    view: View
+
+
+class Around(NamedTuple):
+    """What an element takes over from those around it."""
+
+    matrix: Affine
+    shown: Shown
+    view: View
+    words: tuple[str, ...] = ()
+    group: int | None = None
+    group_name: str = ""
+    uses: tuple[Node, ...] = ()
+    depth: int = 0
+
+
+class Walk:
+    """Everything drawn, in drawing order; ``visits`` counts how often each element is,
+    ``views`` are those around each `use`.
+    """
+
+    def __init__(self, document: Document) -> None:
+        self.document = document
+        self.sheet = sheet_of(document)
+        self.shapes: list[Shape] = []
+        self.drawn: list[Drawn] = []
+        self.visits: Counter[Node] = Counter()
+        self.views: dict[Node, View] = {}
+        self.problems: list[str] = []
+        self.untold = 0
+        self.groups = 0
+        self.repeated = 0
+        self.pictures = 0
+        self.lost = 0
+
+    def run(self, page: Page) -> None:
+        """Collects all that is drawn; FileError for trees that never end."""
+        top = Around(page.matrix, Shown(), page.view)
+        root = self.document.root
+        top = top._replace(shown=shown(root, top.shown, self.sheet))
+        # A stack of our own: nested groups must not exhaust the interpreter's.
+        rest = [(child, top) for child in reversed(list(root.children))]
+        while rest:
+            node, around = rest.pop()
+            rest += reversed(list(self._visit(node, around)))
+        if self.pictures:
+            self.problems.append(f"{self.document.name} holds pictures; they were not read.")
+        if self.untold:
+            self.problems.append(f"{self.document.name} has {self.untold} more such faults.")
+
+    def note(self, node: Node, sentence: str) -> None:
+        """Adds a located problem; beyond a number that can be read they are only counted."""
+        if len(self.problems) >= MAX_PROBLEMS:
+            self.untold += 1
+            return
+        line = self.document.line(node)
+        self.problems.append(f"{self.document.name}, line {line}: {sentence}")
+
+    def _visit(self, node: Node, around: Around) -> Iterator[tuple[Node, Around]]:
+        """Draws an element, or gives what is inside it to be drawn next."""
+        if node.name == "image":
+            self.pictures += 1
+        if node.name not in _DRAWN:
+            return
+        self.visits[node] += 1
+        if around.uses:
+            self._count_repeated(node)
+        here = self._enter(node, around)
+        if here is None:
+            return
+        if node.name in GEOMETRY:
+            self._shape(node, here)
+        elif node.name == "text":
+            self._text(node, here)
+        elif node.name == "use":
+            yield from self._use(node, here)
+        elif node.name == "switch":
+            yield from ((c, here) for c in _first_fit(node))
+        else:
+            here = self._viewport(node, here, None) if node.name == "svg" else here
+            here = self._group(node, here) if node.name == "g" else here
+            yield from ((c, here) for c in node.children)
+
+    def _count_repeated(self, node: Node) -> None:
+        self.repeated += 1
+        if self.repeated > MAX_REPEATED:
+            raise self.document.error(
+                node,
+                f"copies of copies draw more than {MAX_REPEATED} parts; turn the clones into "
+                "plain shapes and save the file again.",
+            )
+
+    def _enter(self, node: Node, around: Around) -> Around | None:
+        """The element's own transform, words and visibility; None when it is flattened."""
+        if around.depth >= MAX_DEPTH:
+            raise self.document.error(
+                node, f"clones are nested deeper than {MAX_DEPTH} levels; ungroup the drawing."
+            )
+        matrix = around.matrix
+        if "transform" in node.attributes:
+            own = transform(node.get("transform"))
+            if own is None:
+                self.note(node, "this transform cannot be read and was left out of account.")
+            else:
+                matrix = matrix @ own
+        if "transform" in node.get("style"):
+            self.note(node, "a transform in a style was left out of account; check the size.")
+        if stretch(matrix)[1] == 0.0:
+            self.note(node, "a transform flattens this part to nothing; it was left out.")
+            return None
+        return around._replace(
+            matrix=matrix,
+            shown=shown(node, around.shown, self.sheet),
+            words=words(node) + around.words,
+            depth=around.depth + 1,
+        )
+
+    def _group(self, node: Node, here: Around) -> Around:
+        self.groups += 1
+        return here._replace(group=self.groups - 1, group_name=group_name(node))
+
+    def _use(self, node: Node, here: Around) -> Iterator[tuple[Node, Around]]:
+        self.views.setdefault(node, here.view)
+        target = self._target(node, here)
+        if target is None:
+            return
+        place = here.matrix @ use_move(node, here.view)
+        here = here._replace(matrix=place, uses=(*here.uses, node))
+        if target.name not in ("symbol", "svg"):
+            yield target, here
+            return
+        if target.name == "svg":
+            self.visits[target] += 1
+        inside = self._enter(target, here)
+        if inside is not None:
+            inside = self._viewport(target, inside, node)
+            inside = self._group(target, inside) if target.name == "symbol" else inside
+            yield from ((c, inside) for c in target.children)
+
+    def _target(self, node: Node, here: Around) -> Node | None:
+        target = referenced(self.document, node)
+        if target is None:
+            self.note(node, f"what is to be drawn here ({node.href}) is not in the file.")
+        elif node.within(target) or any(referenced(self.document, u) is target for u in here.uses):
+            self.note(node, "this clone draws itself; it was left out.")
+            target = None
+        return target
+
+    def _viewport(self, node: Node, here: Around, use: Node | None) -> Around:
+        try:
+            by, view = viewport(node, here.view, use)
+        except BadLengthError as error:
+            self.note(node, f"{error} is no length; this viewport was left out of account.")
+            return here
+        return here._replace(matrix=here.matrix @ by, view=view)
+
+    def _shape(self, node: Node, here: Around) -> None:
+        try:
+            data = path_data(node, here.view)
+        except BadLengthError as error:
+            self._lose(node, f"{error} is no length; this {node.name} was left out.")
+            return
+        parsed = parse(data, arc_tolerance=ARC_TOLERANCE / stretch(here.matrix)[0])
+        if parsed.error is not None:
+            start = parsed.error
+            self.note(
+                node,
+                f"the {node.name} breaks off at “{data[start : start + 20]}”; what comes "
+                "before it was read.",
+            )
+            self.lost += not parsed.subpaths
+        for number_, steps in enumerate(parsed.subpaths):
+            traced = trace(steps, here.matrix)
+            geometry = traced.geometry()
+            if geometry is None:
+                continue
+            if traced.absurd:
+                self._lose(node, "a coordinate is no number or beyond 100 m; left out.")
+                continue
+            self._add(node, number_, geometry, here)
+
+    def _lose(self, node: Node, sentence: str) -> None:
+        self.lost += 1
+        self.note(node, sentence)
+
+    def _text(self, node: Node, here: Around) -> None:
+        text = writing(node)
+        place = here.matrix.point(anchor(node, here.view))
+        if not text:
+            return
+        if not (abs(place.x) < FARTHEST and abs(place.y) < FARTHEST):
+            self._lose(node, "this writing stands beyond 100 m; it was left out.")
+            return
+        self._add(node, 0, place, here, kind=Kind.TEXT, text=text)
+
+    def _add(
+        self,
+        node: Node,
+        subpath: int,
+        geometry: Ring | Chain | Point,
+        here: Around,
+        *,
+        kind: Kind | None = None,
+        text: str = "",
+    ) -> None:
+        self.shapes.append(
+            Shape(
+                len(self.shapes),
+                geometry,
+                here.words,
+                here.group,
+                here.group_name,
+                kind,
+                text,
+                here.shown.hidden,
+            )
+        )
+        self.drawn.append(Drawn(node, subpath, here.matrix, here.uses, here.view))
+
+
+_DRAWN = frozenset({*GEOMETRY, "text", "g", "a", "svg", "switch", "use"})
+
+
+def _first_fit(node: Node) -> Iterator[Node]:
+    """The one child of a switch that is drawn: the first that asks for no extension."""
+    for child in node.children:
+        if child.name in _DRAWN and not child.get("requiredExtensions"):
+            yield child
+            return
+
+
+def referenced(document: Document, use: Node) -> Node | None:
+    """The element that a `use` draws; None when it is not in the file."""
+    href = (use.href or "").strip()
+    return document.by_id.get(href[1:]) if href.startswith("#") else None
+
+
+def use_move(use: Node, view: View) -> Affine:
+    """How far a `use` moves what it draws."""
+    try:
+        return Affine.move(number(use, "x", view.width), number(use, "y", view.height))
+    except BadLengthError:
+        return Affine()
+
+
+def viewport(node: Node, view: View, use: Node | None) -> tuple[Affine, View]:
+    """The map from inside a nested svg or symbol to around it, and the view inside.
+
+    Width and height of the `use` that draws it come before its own.
+    """
+    sides = []
+    for name, whole in (("width", view.width), ("height", view.height)):
+        own = number(node, name, whole, whole)
+        sides.append(own if use is None else number(use, name, whole, own))
+    is_svg = node.name == "svg"
+    x = number(node, "x", view.width) if is_svg else 0.0
+    y = number(node, "y", view.height) if is_svg else 0.0
+    box = view_box(node.get("viewBox"))
+    if box is None or not (box.width > 0.0 and box.height > 0.0 and min(sides) > 0.0):
+        return Affine.move(x, y), View(*sides)
+    inner = fit(box, sides[0], sides[1], node.get("preserveAspectRatio"))
+    return Affine.move(x, y) @ inner, View(box.width, box.height)
