@@ -8,11 +8,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from core.alter.redraw import with_ends
 from core.alter.refit import run_map
 from core.alter.strand import Strand
 from core.alter.zones import Zone, Zones
 from core.curve import Affine, Chain, Cubic, Line, Place, Point, Segment
+from core.curve.ends import with_ends
 from core.piece.model import Mark
 
 # An end within this (mm) of a line lies on it.

@@ -8,7 +8,7 @@ from core.alter.figures import figures
 from core.alter.frame import Frame
 from core.alter.marks import Carried, MarkSetting, carry_marks
 from core.alter.model import Altered, Change, Finding, Severity
-from core.alter.redo import Reach, Redone, redo
+from core.alter.redo import Reach, Redone, redo, redo_cutting_line
 from core.alter.refit import Mouth
 from core.alter.refuse import refuse_crossing, refuse_lost_darts, refuse_no_hem
 from core.alter.relocate import relocated
@@ -34,12 +34,15 @@ def lengthen(
     reaches = (first or Reach(change.by_mm), last or Reach(change.by_mm))
     mouths = hem_mouths(piece, piece.hem, frame)
     done = redo(
-        piece.outline, piece.hem, name=piece.name, frame=frame, reaches=reaches, mouths=mouths
+        piece.sewn, piece.hem, name=piece.name, frame=frame, reaches=reaches, mouths=mouths
     )
     refuse_crossing(piece, done)
     refuse_lost_darts(piece, frame, done)
-    altered = _with_stitching(relocated(piece, done), frame, done, mouths)
-    carried = carry_marks(MarkSetting(piece, frame, done))
+    altered = relocated(piece, done)
+    outer = redo_cutting_line(piece, frame, done, mouths)
+    if outer is not None:
+        altered = replace(altered, outline=outer.outline, cutting_hem=outer.hem)
+    carried = carry_marks(MarkSetting(piece, frame, done, outer))
     altered = replace(altered, marks=carried.marks)
     return _told(piece, altered, change, done, carried)
 
@@ -54,27 +57,6 @@ def hem_mouths(piece: Piece, hem: HemRun, frame: Frame) -> tuple[Mouth, ...]:
         for m in mouths
     ]
     return tuple(sorted(ordered, key=lambda m: frame.width(m[0]) * towards))
-
-
-def _with_stitching(
-    piece: Piece, frame: Frame, done: Redone, mouths: tuple[Mouth, ...]
-) -> Piece:
-    """The stitching line altered by the very same drops, so that the allowance stays."""
-    if piece.stitching is None or piece.stitching_hem is None:
-        return piece
-    drops = (
-        Reach(frame.height(done.new.first) - frame.height(done.old.first)),
-        Reach(frame.height(done.new.last) - frame.height(done.old.last)),
-    )
-    inner = redo(
-        piece.stitching,
-        piece.stitching_hem,
-        name=piece.name,
-        frame=frame,
-        reaches=drops,
-        mouths=mouths,
-    )
-    return replace(piece, stitching=inner.outline, stitching_hem=inner.hem)
 
 
 def _told(

@@ -10,12 +10,17 @@ from core.alter.frame import Frame
 from core.alter.inner_lines import alter_inner_line, each_point
 from core.alter.model import Finding, Severity
 from core.alter.redo import Redone
+from core.alter.relocate import Relocation
 from core.alter.zones import Zone, Zones
 from core.curve import Affine, Chain, Point, Ring, Vector
 from core.piece.model import Dart, Kind, Mark, Piece, Role
 
 # A mark within this of the outline (mm) lies on it.
 ON_OUTLINE = 2.0
+# A notch of the cutting line lies within this (mm) of the stitching line.
+WIDEST_ALLOWANCE = 60.0
+# A turn or curve point this near (mm) to a vertex marks it.
+AT_VERTEX = 0.1
 # A mark within this of a dart's apex (mm) is the dart's own drill hole.
 AT_APEX = 25.0
 # The grain line keeps this distance (mm) from a hem that comes up to it.
@@ -34,15 +39,23 @@ class Carried:
 
 @dataclass(frozen=True)
 class MarkSetting:
-    """What the marks need to know of the change: piece, frame, and the redone outline."""
+    """What the marks need to know of the change: piece, frame, and the redone outlines.
+
+    `outer` is the cutting line around the sewn one, where the piece has both.
+    """
 
     piece: Piece
     frame: Frame
     done: Redone
+    outer: Redone | None = None
 
     @cached_property
     def zones(self) -> Zones:
         return Zones(self.frame, self.done)
+
+    @cached_property
+    def outline_joints(self) -> Relocation:
+        return Relocation(self.piece.outline.ring, self.outer or self.done)
 
     @cached_property
     def hem_darts(self) -> tuple[Dart, ...]:
@@ -70,7 +83,9 @@ def _carried(setting: MarkSetting, mark: Mark, grain_step: Vector) -> Mark | Non
     dart = next((d for d in setting.hem_darts if _belongs(d, mark)), None)
     if dart is not None:
         return moved(mark, _dart_step(setting, dart))
-    if mark.kind in (Kind.NOTCH, Kind.TURN_POINT, Kind.CURVE_POINT):
+    if mark.kind in (Kind.TURN_POINT, Kind.CURVE_POINT):
+        return _vertex(setting, mark)
+    if mark.kind is Kind.NOTCH:
         return _on_outline(setting, mark)
     if mark.kind in RIGID or isinstance(mark.geometry, Ring | Point):
         return _whole(setting, mark)
@@ -103,11 +118,23 @@ def moved(mark: Mark, step: Vector) -> Mark:
     return replace(mark, geometry=mark.geometry.mapped(Affine.move(step.x, step.y)))
 
 
+def _vertex(setting: MarkSetting, mark: Mark) -> Mark | None:
+    """A turn or curve point goes where the vertex goes that it marks."""
+    p = anchor(mark)
+    joint = setting.outline_joints.near(p, AT_VERTEX)
+    if joint is None:
+        return _on_outline(setting, mark)
+    target = setting.outline_joints.point(joint)
+    if target == joint and not setting.outline_joints.stands(joint):
+        return None
+    return moved(mark, target - joint)
+
+
 def _on_outline(setting: MarkSetting, mark: Mark) -> Mark | None:
     """A notch stays on the line it is on."""
     ring = setting.piece.ring
     foot = min((ring.nearest(p) for p in _feet(mark)), key=lambda n: n.distance)
-    if foot.distance > ON_OUTLINE:
+    if foot.distance > (ON_OUTLINE if setting.outer is None else WIDEST_ALLOWANCE):
         return _whole(setting, mark)
     zone = setting.zones.of_outline(foot.point)
     if zone is Zone.ABOVE:

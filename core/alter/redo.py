@@ -21,7 +21,7 @@ from core.alter.strand import Strand, backwards, close, open_at_tapers
 from core.curve import Place, Point, Ring
 from core.errors import AlterationError
 from core.measure import in_cm
-from core.piece.model import HemRun, Outline, Taper
+from core.piece.model import HemRun, Outline, Piece, Taper
 
 # Cosine of the steepest angle to the grain at which a seam can still be carried on.
 LEAST_SLOPE = 0.2
@@ -124,3 +124,26 @@ def _refuse_unfit(
                 " Shorten by less than that.",
                 limit_mm=limit,
             )
+
+
+def redo_cutting_line(
+    piece: Piece, frame: Frame, done: Redone, mouths: Sequence[Mouth]
+) -> Redone | None:
+    """The cutting line around the redone stitching line; None for a piece without one.
+
+    Its seams go down by the very same drops, so that the allowance stays as it was.
+    """
+    if piece.stitching is None or piece.cutting_hem is None:
+        return None
+    drops = (
+        Reach(frame.height(done.new.first) - frame.height(done.old.first)),
+        Reach(frame.height(done.new.last) - frame.height(done.old.last)),
+    )
+    return redo(
+        piece.outline,
+        piece.cutting_hem,
+        name=piece.name,
+        frame=frame,
+        reaches=drops,
+        mouths=mouths,
+    )

@@ -10,6 +10,7 @@ from core.alter.frame import Frame
 from core.alter.refit import Ends, Mouth, RunMap, run_map
 from core.alter.strand import Strand, Thread
 from core.curve import Affine, Cubic, Line, Point, Segment, Vector
+from core.curve.ends import with_ends
 from core.curve.merge import leading_whole, split_at
 from core.errors import AlterationError
 
@@ -87,13 +88,6 @@ def _pinned(thread: Thread, segment: Segment, old: Point, new: Point) -> Thread:
     if thread.segment.end == old:
         segment = with_ends(segment, segment.start, new)
     return thread.carrying(segment)
-
-
-def with_ends(segment: Segment, start: Point, end: Point) -> Segment:
-    """The same segment with its ends put exactly there (they differ by rounding only)."""
-    if isinstance(segment, Line):
-        return Line(start, end)
-    return Cubic(start, segment.c1, segment.c2, end)
 
 
 def _mapped(

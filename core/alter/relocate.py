@@ -31,6 +31,15 @@ class Relocation:
         """Where a joint's point went."""
         return self._moved.get(p, p)
 
+    def near(self, p: Point, within: float) -> Point | None:
+        """The old joint within a distance (mm) of p, the nearest one."""
+        best = min((s.start for s in self._old), key=p.distance)
+        return best if best.distance(p) <= within else None
+
+    def stands(self, joint: Point) -> bool:
+        """Is the joint still on the new ring, where it was?"""
+        return joint in self._starts
+
     def place(self, place: Place) -> Place:
         """The place on the new ring of a place on the old one."""
         p = self.point(self._old.at(place))
@@ -64,9 +73,13 @@ class Relocation:
 def relocated(piece: Piece, done: Redone) -> Piece:
     """The piece with its altered outline and every edge, dart and taper point found on it."""
     to = Relocation(piece.ring, done)
+    sewn = (
+        replace(piece, outline=done.outline)
+        if piece.stitching is None
+        else replace(piece, stitching=done.outline)
+    )
     return replace(
-        piece,
-        outline=done.outline,
+        sewn,
         hem=done.hem,
         edges=tuple(to.edge(e) for e in piece.edges),
         darts=tuple(to.dart(d, done) for d in piece.darts),

@@ -19,12 +19,13 @@ STRAIGHT_BULGE = 1e-9
 def pieces_for(radius: float, sweep: float, *, tolerance: float = ARC_TOLERANCE) -> int:
     """How many equal cubics keep an arc of `radius` mm over `sweep` radians within `tolerance`.
 
-    The radial error of the usual cubic is R (4/27) sin^6(a/4) / cos^2(a/4) for an arc of
-    angle a (closed form of its highest point); solved for a by its leading term.
+    The radial error of the usual cubic is R (2/27) sin^6(a/4) / cos^2(a/4) for an arc of
+    angle a (closed form of its highest point); solved for a by its leading term, R (2/27)
+    (a/4)^6, which is right to 4 in a thousand up to a right angle.
     """
     if radius <= 0.0 or sweep == 0.0:
         return 1
-    widest = 4.0 * math.pow(27.0 / 4.0 * tolerance / radius, 1 / 6)
+    widest = 4.0 * math.pow(27.0 / 2.0 * tolerance / radius, 1 / 6)
     return max(1, math.ceil(abs(sweep) / min(widest, math.pi / 2)))
 
 

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from core.curve.affine import Affine
 from core.curve.box import Box
 from core.curve.cubic import Cubic
+from core.curve.length import PLACE_TOLERANCE
 from core.curve.line import Line
 from core.curve.point import Point, Vector
 from core.errors import CurveError
@@ -108,10 +109,15 @@ class Chain:
         return self.lengths_before[place.index] + self.segments[place.index].length_to(place.t)
 
     def at_length(self, s: float) -> Place:
-        """The place at arc length `s` from the start, kept on the chain."""
-        k = bisect.bisect_right(self.lengths_before, s) - 1
-        k = min(max(k, 0), len(self.segments) - 1)
-        return Place(k, self.segments[k].at_length(s - self.lengths_before[k]))
+        """The place at arc length `s` from the start, kept on the chain.
+
+        Within PLACE_TOLERANCE of a joint it is the joint, at t = 0 of the second segment.
+        """
+        if s >= self.length() - PLACE_TOLERANCE:
+            return Place(len(self.segments) - 1, 1.0)
+        k = max(0, bisect.bisect_right(self.lengths_before, s + PLACE_TOLERANCE) - 1)
+        rest = s - self.lengths_before[k]
+        return Place(k, self.segments[k].at_length(rest) if rest > PLACE_TOLERANCE else 0.0)
 
     def part(self, first: Place, last: Place) -> Chain:
         """The chain from `first` to `last`, first < last along the chain; CurveError if empty."""

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from core.curve import length as arc_length
 from core.curve.affine import Affine
 from core.curve.box import Box
-from core.curve.nearest import Nearest
+from core.curve.nearest import Nearest, found_at
 from core.curve.point import ON_LINE, Point, Vector
 from core.curve.roots import extrema, real_roots
 from core.errors import CurveError
@@ -205,7 +205,7 @@ class Cubic:
         )
         found = [(t, self.at(t)) for t in (0.0, *real_roots(slope), 1.0)]
         t, there = min(found, key=lambda place: place[1].distance(p))
-        return Nearest(t, there, there.distance(p))
+        return found_at(t, there, self.start, self.end, p)
 
     def bounds(self) -> Box:
         """The box around the curve itself, not around its handles."""

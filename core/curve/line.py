@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from core.curve.affine import Affine
 from core.curve.box import Box
-from core.curve.nearest import Nearest
+from core.curve.nearest import Nearest, found_at
 from core.curve.point import ON_LINE, Point, Vector
 from core.errors import CurveError
 
@@ -94,7 +94,7 @@ class Line:
         run = self.end - self.start
         square = run.dot(run)
         t = min(1.0, max(0.0, (p - self.start).dot(run) / square)) if square > 0.0 else 0.0
-        return Nearest(t, self.at(t), self.at(t).distance(p))
+        return found_at(t, self.at(t), self.start, self.end, p)
 
     def bounds(self) -> Box:
         return Box.around((self.start, self.end))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from core.curve.point import Point
+from core.curve.point import ON_LINE, Point
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,3 +14,15 @@ class Nearest:
     t: float
     point: Point
     distance: float
+
+
+def found_at(t: float, there: Point, start: Point, end: Point, p: Point) -> Nearest:
+    """The answer for p; a place within ON_LINE of an end is that end.
+
+    Cutting there would leave a sliver whose direction is nothing but rounding.
+    """
+    if t < 0.5 and there.distance(start) <= ON_LINE:
+        t, there = 0.0, start
+    elif t >= 0.5 and there.distance(end) <= ON_LINE:
+        t, there = 1.0, end
+    return Nearest(t, there, there.distance(p))

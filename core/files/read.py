@@ -68,7 +68,9 @@ def _format(path: Path, data: bytes) -> Format:
         return Format.SVG
     if data.lstrip()[:200].split()[:2] == [b"0", b"SECTION"]:
         return Format.DXF
-    raise FileError(f"{path.name} is neither an SVG nor a DXF file. Save the pattern as one of these.")
+    raise FileError(
+        f"{path.name} is neither an SVG nor a DXF file. Save the pattern as one of these."
+    )
 
 
 def _reading(form: Format, name: str, data: bytes, mm_per_unit: float | None) -> Reading:

@@ -195,7 +195,13 @@ class MateRef(NamedTuple):
 
 @dataclass(frozen=True)
 class Piece:
-    """One pattern piece with all that was recognised on it."""
+    """One pattern piece with all that was recognised on it.
+
+    ``outline`` is the outermost line, by which the piece is cut. A piece may have a
+    ``stitching`` line inside it; then the garment's shape is that line, and edges, hem run
+    and darts are places on it. ``cutting_hem`` is the hem run of the outline of a piece
+    that has both.
+    """
 
     key: int
     name: str
@@ -204,14 +210,20 @@ class Piece:
     edges: tuple[Edge, ...] = ()
     hem: HemRun | None = None
     stitching: Outline | None = None
-    stitching_hem: HemRun | None = None
+    cutting_hem: HemRun | None = None
     darts: tuple[Dart, ...] = ()
     marks: tuple[Mark, ...] = ()
     problems: tuple[str, ...] = ()
 
     @property
+    def sewn(self) -> Outline:
+        """The line along which the piece is sewn: the stitching line, else the outline."""
+        return self.stitching or self.outline
+
+    @property
     def ring(self) -> Ring:
-        return self.outline.ring
+        """The ring on which edges, hem run and darts lie."""
+        return self.sewn.ring
 
     def edge(self, role: Role) -> Edge:
         """The only edge with that role; PieceError when there is none, or more than one."""
@@ -230,21 +242,20 @@ class Piece:
 
     def sewn_segments(self, edge: Edge) -> tuple[Segment, ...]:
         """The edge's segments in order, leaving out what lies inside a dart."""
-        chain = self.edge_chain(edge)
-        feet = self._dart_feet
-        out, inside = [], False
-        for s in chain:
-            if s.start in feet and not inside:
-                inside = True
-            if not inside:
+        out: list[Segment] = []
+        until: Point | None = None
+        for s in self.edge_chain(edge):
+            until = self._mouths.get(s.start) if until is None else until
+            if until is None:
                 out.append(s)
-            elif s.end in feet:
-                inside = False
+            elif s.end == until:
+                until = None
         return tuple(out)
 
     @cached_property
-    def _dart_feet(self) -> frozenset[Point]:
-        return frozenset(p for d in self.darts if d.mouth_places for p in d.mouth)
+    def _mouths(self) -> dict[Point, Point]:
+        """First to second point of each mouth that is a notch of the sewn line."""
+        return {d.mouth[0]: d.mouth[1] for d in self.darts if d.mouth_places}
 
     def renamed(self, name: str) -> Piece:
         return replace(self, name=name)

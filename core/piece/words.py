@@ -19,7 +19,7 @@ _KINDS: tuple[tuple[Kind, tuple[str, ...]], ...] = (
     (Kind.STITCHING, ("stitch", "stitching", "stitching line", "seam line", "seamline",
                       "sew line", "sewing line", "sew")),
     (Kind.CUTOUT, ("cutout", "cut out")),
-    (Kind.FOLD, ("mirror line", "fold line", "foldline", "place on fold", "on fold")),
+    (Kind.FOLD, ("mirror line", "fold", "fold line", "foldline")),
     (Kind.INNER, ("inner", "internal", "pocket", "placement", "crease", "knee", "hip line",
                   "knee line", "buttonhole", "pleat", "lining line")),
     (Kind.OUTLINE, ("outline", "cutting line", "cut line", "boundary", "cutting")),
@@ -61,12 +61,22 @@ def says(text: str, phrases: Iterable[str]) -> bool:
 
 
 def kind_in(words: Iterable[str]) -> Kind | None:
-    """The kind that the nearest of the words speaks of, if any does."""
-    for text in words:
-        for kind, phrases in _KINDS:
-            if says(text, phrases):
-                return kind
-    return None
+    """The kind that the nearest of the words speaks of, if any does.
+
+    "Inner line" is all but nameless, so a word further out that says more precisely what
+    kind of inner line it is goes before it.
+    """
+    found = [kind for text in words if (kind := _kind(text)) is not None]
+    if found and found[0] is Kind.INNER:
+        return next((k for k in found if k in _PRECISE), Kind.INNER)
+    return found[0] if found else None
+
+
+_PRECISE = {Kind.GRAIN, Kind.NOTCH, Kind.DART, Kind.DRILL, Kind.FOLD}
+
+
+def _kind(text: str) -> Kind | None:
+    return next((kind for kind, phrases in _KINDS if says(text, phrases)), None)
 
 
 def role_in(words: Iterable[str]) -> Role | None:

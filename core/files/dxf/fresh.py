@@ -33,7 +33,7 @@ LAYER_OF = {kind: number for number, kind in reversed(list(TOLD.items()))} | {
 # Worked out anew from the outline, or no part of a piece.
 NOT_COPIED = (Kind.TURN_POINT, Kind.CURVE_POINT, Kind.ASIDE, Kind.OUTLINE, Kind.STITCHING)
 FLIPPED = Affine(d=-1.0)
-# Half of this share of the piece's height is left free at both ends of a new grain line.
+# Half of this share of the piece's longer side is left free at both ends of a new grain line.
 GRAIN_SHARE = 0.6
 
 
@@ -107,7 +107,7 @@ def _mark(mark: Mark) -> Iterator[NewLine | NewPoint]:
 def _grain_line(piece: Piece) -> Chain:
     """A line along the grain through the middle of the piece."""
     box = piece.ring.bounds()
-    half = GRAIN_SHARE / 2.0 * min(box.height, box.width, key=lambda side: -side)
+    half = GRAIN_SHARE / 2.0 * max(box.height, box.width)
     down = piece.grain.down
     return Chain((Line(box.centre.moved(down, -half), box.centre.moved(down, half)),))
 

@@ -161,11 +161,11 @@ def _draw(target: Any, item: NewLine | NewPoint, text_height: float) -> None:
 @contextmanager
 def _without_date() -> Iterator[None]:
     """ezdxf's switch for equal bytes from equal drawings, put back afterwards."""
-    import ezdxf  # noqa: PLC0415
+    from ezdxf._options import options  # noqa: PLC0415
 
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
     try:
         yield
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+        options.write_fixed_meta_data_for_testing = before

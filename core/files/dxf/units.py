@@ -18,11 +18,11 @@ from core.piece.model import Because
 MM_PER_INCH = 25.4
 INSUNITS = {
     1: (MM_PER_INCH, "inches"),
-    2: (12 * MM_PER_INCH, "feet"),
+    2: (304.8, "feet"),
     4: (1.0, "millimetres"),
     5: (10.0, "centimetres"),
     6: (1000.0, "metres"),
-    10: (36 * MM_PER_INCH, "yards"),
+    10: (914.4, "yards"),
     14: (100.0, "decimetres"),
 }
 UNIT_TEXT = re.compile(r"\s*units\s*:\s*(metric|english)\s*$", re.IGNORECASE)

@@ -1,0 +1,59 @@
+"""The hem run of a cutting line, found from that of the stitching line inside it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from core.curve import Place, Point, Ring
+from core.piece.corners import corners as find_corners
+from core.piece.model import Because, HemRun, Kind, Piece, Taper
+
+# A corner of the cutting line lies within this many allowances of its stitching corner.
+CORNER_REACH = 4.0
+# A place this near (mm) to a joint is that joint.
+AT_JOINT = 0.5
+
+
+def cutting_hem(piece: Piece) -> HemRun | None:
+    """Taper points on the outline of a piece that has a stitching line too; else None.
+
+    Beside a plain corner of the stitching line it is the cutting line's own corner; where
+    the hem is rounded into the seam it is the place straight across the allowance.
+    """
+    if piece.stitching is None or piece.hem is None:
+        return None
+    told = [m.geometry for m in piece.marks if m.kind is Kind.TURN_POINT]
+    turns = [p for p in told if isinstance(p, Point)]
+    corners = find_corners(piece.outline.ring, told=turns)
+    sewn_corners = set(find_corners(piece.ring))
+    first = _across(piece, piece.hem.first, corners, sewn_corners)
+    last = _across(piece, piece.hem.last, corners, sewn_corners)
+    # Both rings must run the same way round for "first" to stay first.
+    if (piece.ring.signed_area() > 0.0) != (piece.outline.ring.signed_area() > 0.0):
+        first, last = last, first
+    return HemRun(first, last)
+
+
+def _across(
+    piece: Piece, taper: Taper, corners: Sequence[int], sewn_corners: set[int]
+) -> Taper:
+    ring = piece.outline.ring
+    p = piece.ring.at(taper.place)
+    foot = ring.nearest(p)
+    plain = taper.place.t == 0.0 and taper.place.index in sewn_corners
+    place = _joint_near(ring, foot.place)
+    if plain and corners:
+        corner = min(corners, key=lambda k: ring.segments[k].start.distance(p))
+        if ring.segments[corner].start.distance(p) <= CORNER_REACH * max(foot.distance, 1.0):
+            place = Place(corner, 0.0)
+    because = Because(taper.because.sure, f"{taper.because.why}, on the cutting line")
+    return Taper(place, taper.down, because)
+
+
+def _joint_near(ring: Ring, place: Place) -> Place:
+    """The place, or the joint that it as good as lies on."""
+    p, size = ring.at(place), len(ring)
+    for k in (place.index, (place.index + 1) % size):
+        if ring.segments[k].start.distance(p) <= AT_JOINT:
+            return Place(k, 0.0)
+    return place

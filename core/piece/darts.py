@@ -1,0 +1,123 @@
+"""Darts: notches of the outline with two equal legs, or two lines that meet inside."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+
+from core.curve import Chain, Line, Place, Point, Ring
+from core.piece.corners import joint_turn, outward_sign
+from core.piece.model import Because, Dart, Kind, Shape
+
+# Common practice, no source: darts take in at most this much (mm) and are longer than wide.
+WIDEST = 90.0
+SHORTEST = 20.0
+LONGEST = 320.0
+# The legs are sewn together, so they are equal; drawn darts keep this share.
+EQUAL = 0.15
+SURELY_EQUAL = 0.03
+# A dart's apex turns back by at least this (radians).
+APEX_TURN = math.radians(110.0)
+# Ends of dart lines within this (mm) of the outline or of each other meet.
+MEETS = 2.0
+
+
+def notch_darts(ring: Ring, corners: Sequence[int]) -> tuple[Dart, ...]:
+    """Darts drawn as notches of the outline, in ring order."""
+    sign, found = outward_sign(ring), []
+    size = len(corners)
+    for i in range(size if size > 4 else 0):
+        a, apex, b = corners[i], corners[(i + 1) % size], corners[(i + 2) % size]
+        if joint_turn(ring, apex) * sign > -APEX_TURN:
+            continue
+        dart = _notch(ring, a, apex, b)
+        if dart is not None:
+            found.append(dart)
+    return tuple(found)
+
+
+def _notch(ring: Ring, a: int, apex: int, b: int) -> Dart | None:
+    legs = [ring.run(Place(a, 0.0), Place(apex, 0.0)), ring.run(Place(apex, 0.0), Place(b, 0.0))]
+    mouth = (ring.segments[a].start, ring.segments[b].start)
+    tip = ring.segments[apex].start
+    straight = all(leg.length() < 1.03 * leg.start.distance(leg.end) for leg in legs)
+    because = _dart_shape(mouth, tip, "a notch of the outline with two legs")
+    if because is None or not straight:
+        return None
+    return Dart(mouth, tip, because, mouth_places=(Place(a, 0.0), Place(b, 0.0)))
+
+
+def _dart_shape(mouth: tuple[Point, Point], tip: Point, what: str) -> Because | None:
+    first, second = mouth[0].distance(tip), mouth[1].distance(tip)
+    width, longer = mouth[0].distance(mouth[1]), max(first, second)
+    if not (0.0 < width <= min(WIDEST, longer) and SHORTEST <= longer <= LONGEST):
+        return None
+    off = abs(first - second) / longer
+    if off > EQUAL:
+        return None
+    return Because(off <= SURELY_EQUAL, f"{what} of {first / 10:.1f} and {second / 10:.1f} cm")
+
+
+def line_darts(ring: Ring, shapes: Sequence[Shape]) -> tuple[Dart, ...]:
+    """Darts drawn as lines inside a plain edge; `shapes` are the piece's open inner lines.
+
+    A shape that the file calls a dart is one when it fits; two nameless equal lines from
+    the edge to a common point inside are one, unsure.
+    """
+    told = [s for s in shapes if s.kind is Kind.DART]
+    untold = [s for s in shapes if s.kind is None]
+    found = [d for s in told for d in _one_shape(ring, s, told=True)]
+    found += _pairs(ring, told, told=True)
+    found += [d for s in untold for d in _one_shape(ring, s, told=False)]
+    found += _pairs(ring, untold, told=False)
+    return tuple(found)
+
+
+def _one_shape(ring: Ring, shape: Shape, *, told: bool) -> Iterator[Dart]:
+    """A dart drawn in one go: mouth, apex, mouth."""
+    chain = shape.geometry
+    if not isinstance(chain, Chain) or len(chain) not in (2, 3):
+        return
+    points = [chain.start, *(s.end for s in chain)]
+    if isinstance(chain, Ring):
+        points = points[:-1]
+    if len(points) != 3 or not all(isinstance(s, Line) for s in chain):
+        return
+    apex = max(points, key=lambda p: ring.nearest(p).distance)
+    feet = [p for p in points if p is not apex]
+    yield from _from_feet(ring, feet[0], feet[1], apex, (shape.key,), told=told)
+
+
+def _pairs(ring: Ring, shapes: Sequence[Shape], *, told: bool) -> list[Dart]:
+    singles = [
+        (s, s.geometry)
+        for s in shapes
+        if isinstance(s.geometry, Chain) and not isinstance(s.geometry, Ring)
+        and len(s.geometry) == 1
+    ]
+    found: list[Dart] = []
+    for (a, first), (b, second) in itertools.combinations(singles, 2):
+        for p, q in itertools.product(_both_ways(first), _both_ways(second)):
+            if p.end.distance(q.end) <= MEETS and ring.nearest(p.end).distance > MEETS:
+                keys = (a.key, b.key)
+                found += _from_feet(ring, p.start, q.start, p.end, keys, told=told)
+    return found
+
+
+def _both_ways(chain: Chain) -> tuple[Chain, Chain]:
+    return chain, chain.reversed()
+
+
+def _from_feet(
+    ring: Ring, a: Point, b: Point, apex: Point, keys: tuple[int, ...], *, told: bool
+) -> Iterator[Dart]:
+    on_a, on_b = ring.nearest(a), ring.nearest(b)
+    if max(on_a.distance, on_b.distance) > MEETS:
+        return
+    what = "called a dart in the file" if told else "two lines from the edge meet inside"
+    because = _dart_shape((a, b), apex, f"{what}, legs")
+    if because is None:
+        return
+    mouth = (a, b) if on_a.place <= on_b.place else (b, a)
+    yield Dart(mouth, apex, Because(told and because.sure, because.why), shapes=keys)

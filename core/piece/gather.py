@@ -1,0 +1,264 @@
+"""Which drawn shapes make one piece: outline, stitching line, and what lies inside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+import shapely
+
+from core.curve import Chain, Line, Point, Ring
+from core.piece.join import join
+from core.piece.model import Kind, Origin, Outline, Shape
+from core.piece.naming import name_piece, unique
+from core.piece.words import kind_in
+
+# Smaller closed outlines (mm^2) are marks, not pieces: 5 x 5 cm.
+SMALLEST = 2500.0
+# The stitching line runs inside the cutting line at most this far (mm) from it.
+WIDEST_ALLOWANCE = 65.0
+# A closed line with less of the area is not the stitching line of the one around it.
+STITCHING_SHARE = 0.5
+# Marks may stick out of the outline by this much (mm): notch ticks, dart holes.
+STICKS_OUT = 12.0
+# A circle no wider than this (mm) is a hole to be drilled.
+DRILL = 13.0
+# Usual sides of printed test squares (mm); common practice, no source.
+TEST_SQUARES = (25.4, 50.0, 50.8, 100.0, 101.6)
+SQUARE_SLACK = 0.1
+# What a large closed line may be called.
+_CLOSED_KINDS = {Kind.OUTLINE, Kind.STITCHING, Kind.ASIDE, Kind.CUTOUT, Kind.INNER, None}
+# Flattening for asking what lies inside what, in mm.
+FLATTENING = 0.2
+
+
+@dataclass
+class _Candidate:
+    """A closed outline with its polygon, while pieces are sorted out."""
+
+    outline: Outline
+    shapes: list[Shape]
+    polygon: shapely.Polygon
+    stitching: Outline | None = None
+    children: list[_Candidate] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """One piece's shapes: outline, stitching line, the shapes they were drawn with (`drawn`),
+    and all others that belong to it (`inner`), with the kinds that words give them."""
+
+    name: str
+    outline: Outline
+    stitching: Outline | None
+    drawn: tuple[Shape, ...]
+    inner: tuple[Shape, ...]
+
+
+def gather(shapes: Sequence[Shape]) -> tuple[tuple[Gathered, ...], tuple[str, ...]]:
+    """The pieces among the shapes, left to right as drawn in the file, and problems."""
+    problems: list[str] = []
+    seen = [_with_kind(s) for s in shapes if not s.hidden]
+    seen = [s for s in seen if not _set_aside(s, problems)]
+    candidates = _candidates(seen)
+    tops = _tops(candidates, problems)
+    used = {s.key for top in tops for s in _drawn(top)}
+    loose = [s for s in seen if s.key not in used]
+    inner = _shared_out(tops, loose)
+    names = unique([name_piece(_drawn(t), i) for t, i in zip(tops, inner, strict=True)])
+    return (
+        tuple(
+            Gathered(name, t.outline, t.stitching, tuple(_drawn(t)), tuple(_kinds(t, i)))
+            for name, t, i in zip(names, tops, inner, strict=True)
+        ),
+        tuple(problems),
+    )
+
+
+def _with_kind(shape: Shape) -> Shape:
+    if shape.kind is not None:
+        return shape
+    kind = kind_in(shape.words)
+    # A large closed line is no grain line or dart, whatever the group around it is called.
+    if kind not in _CLOSED_KINDS and isinstance(shape.geometry, Ring):
+        box = shape.geometry.bounds()
+        if box.width * box.height >= 2 * SMALLEST:
+            kind = None
+    return replace(shape, kind=kind)
+
+
+def _set_aside(shape: Shape, problems: list[str]) -> bool:
+    if shape.kind is Kind.ASIDE:
+        return True
+    if shape.kind is None and isinstance(shape.geometry, Ring) and _is_test_square(shape.geometry):
+        side = shape.geometry.bounds().width
+        problems.append(f"A square of {side:.1f} mm was taken for the test square.")
+        return True
+    return False
+
+
+def _is_test_square(ring: Ring) -> bool:
+    sides = [s.length() for s in ring if isinstance(s, Line) and s.length() > 0.0]
+    if len(sides) != 4 or len(ring) > 5:
+        return False
+    square = any(all(abs(s - side) < SQUARE_SLACK for s in sides) for side in TEST_SQUARES)
+    corner = ring.segments[0].tangent(0.0).dot(ring.segments[1].tangent(0.0))
+    return square and abs(corner) < 1e-3
+
+
+def _candidates(shapes: Sequence[Shape]) -> list[_Candidate]:
+    closed = [
+        s
+        for s in shapes
+        if isinstance(s.geometry, Ring) and s.kind in (None, Kind.OUTLINE, Kind.STITCHING)
+    ]
+    found = [_candidate(Outline(s.geometry, _origins(s)), [s]) for s in closed
+             if isinstance(s.geometry, Ring)]
+    by_key = {s.key: s for s in shapes}
+    for kinds in ((Kind.STITCHING,), (None, Kind.OUTLINE, Kind.FOLD)):
+        for group in _groups([s for s in shapes if s.kind in kinds]):
+            for outline in join(group):
+                keys = dict.fromkeys(o.shape for o in outline.origins)
+                found.append(_candidate(outline, [by_key[k] for k in keys]))
+    big = [c for c in found if c.polygon.area >= SMALLEST]
+    return sorted(big, key=lambda c: -c.polygon.area)
+
+
+def _groups(shapes: Sequence[Shape]) -> Iterable[list[Shape]]:
+    """Open shapes block by block: lines of different blocks never make one outline.
+
+    Groups of a drawing program may each hold one line, so there all are tried together too.
+    """
+    groups: dict[int | None, list[Shape]] = {}
+    for s in shapes:
+        groups.setdefault(s.group, []).append(s)
+    if all(len(g) < 3 for g in groups.values()):
+        return [list(shapes)]
+    return list(groups.values())
+
+
+def _origins(shape: Shape) -> tuple[Origin, ...]:
+    size = len(shape.geometry) if isinstance(shape.geometry, Chain) else 0
+    return tuple(Origin(shape.key, k) for k in range(size))
+
+
+def _candidate(outline: Outline, shapes: list[Shape]) -> _Candidate:
+    polygon = shapely.Polygon(outline.ring.flattened(tolerance=FLATTENING))
+    if not polygon.is_valid:
+        polygon = shapely.make_valid(polygon).convex_hull
+    return _Candidate(outline, shapes, polygon)
+
+
+def _drawn(c: _Candidate) -> list[Shape]:
+    stitched = {o.shape for o in c.stitching.origins} if c.stitching else set()
+    inside = [s for child in c.children for s in child.shapes if s.key in stitched]
+    return [*c.shapes, *inside]
+
+
+def _tops(candidates: Sequence[_Candidate], problems: list[str]) -> list[_Candidate]:
+    """Outermost outlines of pieces, in file order; frames around several are set aside."""
+    tops: list[_Candidate] = []
+    for c in candidates:
+        home = next((t for t in tops if _inside(c, t)), None)
+        if home is None:
+            tops.append(c)
+        else:
+            home.children.append(c)
+    out: list[_Candidate] = []
+    for top in tops:
+        out += _opened(top, problems)
+    for top in out:
+        top.stitching = _stitching(top)
+    return sorted(out, key=lambda c: min(s.key for s in c.shapes))
+
+
+def _inside(c: _Candidate, outer: _Candidate) -> bool:
+    return bool(outer.polygon.buffer(0.5).contains(c.polygon))
+
+
+def _opened(top: _Candidate, problems: list[str]) -> list[_Candidate]:
+    """The candidate itself, or what lies in it when it is only a frame around pieces."""
+    told = any(s.kind is Kind.OUTLINE for s in top.shapes)
+    if told or not top.children or not _is_rectangle(top.outline.ring):
+        return [top]
+    if any(_parallel(child, top) for child in top.children):
+        return [top]
+    inside = sum(c.polygon.area for c in top.children)
+    if inside < 0.1 * top.polygon.area:
+        return [top]
+    problems.append("A rectangle around the pieces was taken for the edge of the sheet.")
+    children, top.children = top.children, []
+    return _tops(sorted(children, key=lambda c: -c.polygon.area), problems)
+
+
+def _is_rectangle(ring: Ring) -> bool:
+    lines = [s for s in ring if s.length() > 0.0]
+    return len(lines) == 4 and all(
+        isinstance(a, Line) and abs(a.tangent(0.0).dot(b.tangent(0.0))) < 1e-3
+        for a, b in zip(lines, (*lines[1:], lines[0]), strict=True)
+    )
+
+
+def _stitching(top: _Candidate) -> Outline | None:
+    """The line inside that the file calls stitching, or that runs parallel to the outline."""
+    called = [c for c in top.children if any(s.kind is Kind.STITCHING for s in c.shapes)]
+    nameless = [c for c in top.children if all(s.kind is None for s in c.shapes)]
+    fitting = [c for c in (called or nameless) if called or _parallel(c, top)]
+    return fitting[0].outline if fitting else None
+
+
+def _parallel(c: _Candidate, outer: _Candidate) -> bool:
+    if c.polygon.area < STITCHING_SHARE * outer.polygon.area:
+        return False
+    gap = shapely.hausdorff_distance(c.polygon.exterior, outer.polygon.exterior)
+    return bool(gap <= WIDEST_ALLOWANCE)
+
+
+def _shared_out(tops: Sequence[_Candidate], loose: Sequence[Shape]) -> list[list[Shape]]:
+    """Each loose shape to the piece on which it lies; those on none are left aside."""
+    wide = [t.polygon.buffer(STICKS_OUT) for t in tops]
+    for w in wide:
+        shapely.prepare(w)
+    groups = [{s.group for s in t.shapes if s.group is not None} for t in tops]
+    out: list[list[Shape]] = [[] for _ in tops]
+    for s in loose:
+        at = _middle(s)
+        p = shapely.Point(at.x, at.y)
+        homes = [k for k, w in enumerate(wide) if w.contains(p)]
+        same = [k for k in homes if s.group in groups[k]]
+        strict = [k for k in homes if tops[k].polygon.contains(p)]
+        best = (same or strict or homes)[:1]
+        for k in best:
+            out[k].append(s)
+    return out
+
+
+def _middle(shape: Shape) -> Point:
+    if isinstance(shape.geometry, Point):
+        return shape.geometry
+    return shape.geometry.bounds().centre
+
+
+def _kinds(top: _Candidate, inner: Sequence[Shape]) -> Iterable[Shape]:
+    for s in inner:
+        if s.kind is None and isinstance(s.geometry, Ring):
+            box = s.geometry.bounds()
+            small = max(box.width, box.height) <= DRILL
+            yield replace(s, kind=Kind.DRILL if small else Kind.INNER)
+        elif s.kind is None and isinstance(s.geometry, Point):
+            yield replace(s, kind=Kind.TEXT if s.text else Kind.DRILL)
+        elif s.kind is None and _is_tick(top.outline.ring, s.geometry):
+            yield replace(s, kind=Kind.NOTCH)
+        else:
+            yield s
+
+
+# A short line that touches the outline is a notch tick, at most this long (mm).
+LONGEST_TICK = 16.0
+TOUCHES = 1.0
+
+
+def _is_tick(ring: Ring, chain: Ring | Chain | Point) -> bool:
+    if not isinstance(chain, Chain) or chain.length() > LONGEST_TICK:
+        return False
+    return min(ring.nearest(p).distance for p in (chain.start, chain.end)) <= TOUCHES

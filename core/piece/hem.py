@@ -1,0 +1,136 @@
+"""Which part of an outline is the hem, and where the fit lines of its seams stop."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.curve import Place, Ring, Vector
+from core.piece.corners import outward_sign
+from core.piece.model import Dart, HemRun
+from core.piece.taper import find_taper
+
+# The outline faces the hem where its outward normal is within 45 degrees of the grain.
+FACES = math.cos(math.radians(45.0))
+# Sampling of the outline for finding the stretch that faces down, in mm.
+STEP = 2.0
+MOST_SAMPLES = 4000
+# A hem spans at least this share of the piece's width and ends in its lowest part.
+LEAST_SPAN = 0.3
+
+
+@dataclass(frozen=True)
+class Profile:
+    """The ring sampled evenly: places, heights, widths, and how far it faces the hem."""
+
+    places: tuple[Place, ...]
+    heights: NDArray[np.float64]
+    widths: NDArray[np.float64]
+    facing: NDArray[np.float64]
+
+
+def profile(ring: Ring, down: Vector, darts: Sequence[Dart]) -> Profile:
+    """Samples of the ring outside its darts, about STEP mm apart."""
+    sign = outward_sign(ring)
+    step = max(STEP, ring.length() / MOST_SAMPLES)
+    places, rows = [], []
+    for k, s in enumerate(ring.segments):
+        if _in_dart(k, darts, len(ring)):
+            continue
+        count = max(1, math.ceil(s.length() / step))
+        for t in (np.arange(count) + 0.5) / count:
+            p, d = s.at(float(t)), s.tangent(float(t))
+            places.append(Place(k, float(t)))
+            facing = (d.y * down.x - d.x * down.y) * sign
+            rows.append((p.x * down.x + p.y * down.y, p.x * down.y - p.y * down.x, facing))
+    table = np.array(rows)
+    return Profile(tuple(places), table[:, 0], table[:, 1], table[:, 2])
+
+
+def _in_dart(k: int, darts: Sequence[Dart], size: int) -> bool:
+    """Does segment k belong to a leg of an outline dart?"""
+    return any(
+        (k - d.mouth_places[0].index) % size
+        < (d.mouth_places[1].index - d.mouth_places[0].index) % size
+        for d in darts
+        if d.mouth_places is not None
+    )
+
+
+def find_hem(
+    ring: Ring, down: Vector, corners: Sequence[int], darts: Sequence[Dart]
+) -> HemRun | None:
+    """The hem run of a piece whose grain points `down`; None when nothing faces the hem."""
+    seen = profile(ring, down, darts)
+    middle = _middle_of_hem(seen)
+    return None if middle is None else hem_around(ring, down, corners, darts, middle)
+
+
+def hem_around(
+    ring: Ring, down: Vector, corners: Sequence[int], darts: Sequence[Dart], middle: Place
+) -> HemRun | None:
+    """The hem run that holds `middle`, from taper point to taper point."""
+    mouths = {d.mouth_places[0].index: d.mouth_places[1].index for d in darts if d.mouth_places}
+    plain = frozenset(corners) - _dart_joints(darts, len(ring))
+    size = len(ring)
+    forward = find_taper(ring, down, plain, mouths, middle)
+    back = find_taper(
+        ring.reversed(),
+        down,
+        frozenset((size - k) % size for k in plain),
+        {(size - b) % size: (size - a) % size for a, b in mouths.items()},
+        _flipped(middle, size),
+    )
+    if forward is None or back is None:
+        return None
+    return HemRun(replace(back, place=_flipped(back.place, size)), forward)
+
+
+def _flipped(place: Place, size: int) -> Place:
+    """A place on the ring run the other way; a joint is the start of its segment."""
+    k, t = size - 1 - place.index, 1.0 - place.t
+    return Place((k + 1) % size, 0.0) if t >= 1.0 else Place(k, t)
+
+
+def _dart_joints(darts: Sequence[Dart], size: int) -> frozenset[int]:
+    """Joints at the mouth and along the legs of outline darts."""
+    joints: set[int] = set()
+    for d in darts:
+        if d.mouth_places is not None:
+            a, b = d.mouth_places[0].index, d.mouth_places[1].index
+            joints.update((a + k) % size for k in range((b - a) % size + 1))
+    return frozenset(joints)
+
+
+def _middle_of_hem(seen: Profile) -> Place | None:
+    """The middle of the widest stretch that faces down and lies in the lowest part."""
+    if len(seen.places) == 0:
+        return None
+    span = float(np.ptp(seen.widths))
+    low, high = float(np.max(seen.heights)), float(np.min(seen.heights))
+    best, best_score = None, 0.0
+    for run in _runs(seen.facing > FACES):
+        width = float(np.ptp(seen.widths[run])) / span if span > 0.0 else 0.0
+        depth = (float(np.mean(seen.heights[run])) - high) / (low - high)
+        # A low narrow tip (crotch point, vent) must not win over the hem a little above it.
+        score = width * max(0.0, depth - 0.4)
+        if width >= LEAST_SPAN and score > best_score:
+            best, best_score = seen.places[run[len(run) // 2]], score
+    return best
+
+
+def _runs(mask: NDArray[np.bool_]) -> Iterator[list[int]]:
+    """Cyclic runs of True, as lists of indices in order."""
+    size = len(mask)
+    if bool(mask.all()):
+        yield list(range(size))
+        return
+    first = int(np.argmin(mask))
+    for yes, group in itertools.groupby(range(first, first + size), lambda k: bool(mask[k % size])):
+        if yes:
+            yield [k % size for k in group]

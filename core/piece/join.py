@@ -1,0 +1,150 @@
+"""Outlines put together from loose lines, arcs and curves that join end to end.
+
+Ends within JOIN of each other are one joint. Lines that hang loose at one end (inner
+lines) are left aside; where several ways lead on, the outermost is the outline.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from core.curve import Chain, Point, Ring, Segment, Vector
+from core.curve.ends import with_ends
+from core.piece.model import Origin, Outline, Shape
+
+# Largest gap in mm between two ends that are meant to meet.
+JOIN = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """One loose shape between two joints, seen in one of its two directions."""
+
+    shape: int
+    chain: Chain
+    start: int
+    end: int
+    reversed: bool
+
+    def back(self) -> Link:
+        return Link(self.shape, self.chain.reversed(), self.end, self.start, not self.reversed)
+
+
+class Joints:
+    """Points that are the same joint when they lie within JOIN; a grid keeps it linear."""
+
+    def __init__(self) -> None:
+        self.points: list[Point] = []
+        self._cells: dict[tuple[int, int], list[int]] = {}
+
+    def index(self, p: Point) -> int:
+        """The number of the joint at p; a new one where there is none yet."""
+        cx, cy = math.floor(p.x / JOIN), math.floor(p.y / JOIN)
+        near = (
+            k
+            for dx in (-1, 0, 1)
+            for dy in (-1, 0, 1)
+            for k in self._cells.get((cx + dx, cy + dy), ())
+        )
+        best = min(near, key=lambda k: self.points[k].distance(p), default=None)
+        if best is not None and self.points[best].distance(p) <= JOIN:
+            return best
+        self.points.append(p)
+        self._cells.setdefault((cx, cy), []).append(len(self.points) - 1)
+        return len(self.points) - 1
+
+
+def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
+    """The closed outlines that the open shapes make together, in the order of their first."""
+    joints = Joints()
+    links = [
+        Link(s.key, s.geometry, joints.index(s.geometry.start), joints.index(s.geometry.end), False)
+        for s in shapes
+        if isinstance(s.geometry, Chain) and not isinstance(s.geometry, Ring)
+    ]
+    links = _without_loose_ends([link for link in links if link.start != link.end])
+    outlines = []
+    while links:
+        component = _component(links)
+        loop = _outer_loop(component, joints)
+        if loop is not None:
+            outlines.append(_outline(loop, joints))
+        gone = {link.shape for link in component}
+        links = [link for link in links if link.shape not in gone]
+    return tuple(outlines)
+
+
+def _without_loose_ends(links: list[Link]) -> list[Link]:
+    at: dict[int, set[int]] = {}
+    for k, link in enumerate(links):
+        at.setdefault(link.start, set()).add(k)
+        at.setdefault(link.end, set()).add(k)
+    loose = [joint for joint, ks in at.items() if len(ks) == 1]
+    gone: set[int] = set()
+    while loose:
+        joint = loose.pop()
+        for k in at[joint] - gone:
+            gone.add(k)
+            other = links[k].end if links[k].start == joint else links[k].start
+            at[other].discard(k)
+            if len(at[other]) == 1:
+                loose.append(other)
+    return [link for k, link in enumerate(links) if k not in gone]
+
+
+def _component(links: list[Link]) -> list[Link]:
+    """All links that hang together with the first."""
+    at: dict[int, list[Link]] = {}
+    for link in links:
+        at.setdefault(link.start, []).append(link)
+        at.setdefault(link.end, []).append(link)
+    seen, todo = {links[0].start}, [links[0].start]
+    found: dict[int, Link] = {}
+    while todo:
+        for link in at[todo.pop()]:
+            found[link.shape] = link
+            for joint in (link.start, link.end):
+                if joint not in seen:
+                    seen.add(joint)
+                    todo.append(joint)
+    return [found[link.shape] for link in links if link.shape in found]
+
+
+def _outer_loop(links: Sequence[Link], joints: Joints) -> list[Link] | None:
+    """The loop around all of them: from the leftmost joint, always the outermost way on."""
+    leaving: dict[int, list[Link]] = {}
+    for link in links:
+        leaving.setdefault(link.start, []).append(link)
+        leaving.setdefault(link.end, []).append(link.back())
+    first = min(leaving, key=lambda k: (joints.points[k].x, joints.points[k].y))
+    loop: list[Link] = []
+    joint, heading = first, Vector(0.0, 1.0)
+    while not loop or joint != first:
+        came = loop[-1].shape if loop else None
+        ways = [w for w in leaving[joint] if w.shape != came]
+        if not ways or len(loop) > len(links):
+            return None
+        way = max(ways, key=lambda w: heading.angle_to(_sets_out(w.chain)))
+        loop.append(way)
+        joint, heading = way.end, way.chain.segments[-1].tangent(1.0)
+    return loop
+
+
+def _sets_out(chain: Chain) -> Vector:
+    return chain.segments[0].tangent(0.0)
+
+
+def _outline(loop: Iterable[Link], joints: Joints) -> Outline:
+    segments: list[Segment] = []
+    origins: list[Origin] = []
+    for link in loop:
+        parts = list(link.chain.segments)
+        parts[0] = with_ends(parts[0], joints.points[link.start], parts[0].end)
+        parts[-1] = with_ends(parts[-1], parts[-1].start, joints.points[link.end])
+        numbers = range(len(parts))
+        order = reversed(numbers) if link.reversed else numbers
+        segments += parts
+        origins += [Origin(link.shape, n, link.reversed) for n in order]
+    return Outline(Ring(tuple(segments)), tuple(origins))

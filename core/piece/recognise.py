@@ -1,0 +1,130 @@
+"""From drawn shapes to pattern pieces with everything recognised on them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from core.curve import Chain, Place, Point, Ring
+from core.piece.corners import corners as find_corners
+from core.piece.cutting import cutting_hem
+from core.piece.darts import line_darts, notch_darts
+from core.piece.gather import Gathered, gather
+from core.piece.grain import find_grain
+from core.piece.hem import find_hem, hem_around
+from core.piece.model import Dart, Edge, Kind, Mark, Outline, Piece, Role, Shape
+from core.piece.roles import Setting, edges_of, overlay_words, told_roles, with_roles
+from core.piece.words import role_in, says
+
+
+def recognise(shapes: Sequence[Shape]) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
+    """All pieces among the shapes, and sentences about what is doubtful.
+
+    Never refuses: what cannot be recognised is left open, with its reason.
+    """
+    gathered, problems = gather(shapes)
+    pieces = tuple(_piece(k, g) for k, g in enumerate(gathered))
+    told = [f"{p.name}: {sentence}" for p in pieces for sentence in p.problems]
+    return pieces, (*problems, *told)
+
+
+def _piece(key: int, found: Gathered) -> Piece:
+    ring = (found.stitching or found.outline).ring
+    corners = find_corners(ring, told=turn_points(found.inner))
+    notches = notch_darts(ring, corners)
+    darts = (*notches, *line_darts(ring, found.inner))
+    bare = Piece(
+        key=key,
+        name=found.name,
+        outline=found.outline,
+        grain=find_grain(ring, found.inner, corners, darts, found.name),
+        stitching=found.stitching,
+        darts=darts,
+        marks=tuple(_mark(s, darts) for s in found.inner),
+    )
+    words = {s.key: role for s in found.drawn if (role := role_in(s.words)) is not None}
+    lines = [(s.geometry, role) for s in found.inner if (role := _line_role(s)) is not None]
+    named = [(g, role) for g, role in lines if isinstance(g, Chain)]
+    return understood(bare, corners, words, named)
+
+
+def turn_points(shapes: Iterable[Shape]) -> list[Point]:
+    """Points that the file calls turn points."""
+    return [
+        s.geometry for s in shapes if s.kind is Kind.TURN_POINT and isinstance(s.geometry, Point)
+    ]
+
+
+def _line_role(shape: Shape) -> Role | None:
+    return role_in(shape.words[:1]) if shape.kind is None else None
+
+
+def _mark(shape: Shape, darts: Sequence[Dart]) -> Mark:
+    of_dart = any(shape.key in d.shapes for d in darts)
+    kind = Kind.DART if of_dart else shape.kind or Kind.INNER
+    return Mark(kind, shape.key, shape.geometry, shape.text)
+
+
+def understood(
+    piece: Piece,
+    corners: Sequence[int],
+    words: Mapping[int, Role],
+    named: Sequence[tuple[Chain, Role]],
+    *,
+    hem_at: Place | None = None,
+) -> Piece:
+    """The piece with hem run, edges, roles and darts' edges found on its sewn line.
+
+    `words` are roles by the shapes that the outline was drawn with, `named` lines that lie
+    along it, `hem_at` a place of the hem if a person pointed at it.
+    """
+    sewn, down = piece.sewn, piece.grain.down
+    notches = [d for d in piece.darts if d.mouth_places is not None]
+    middle = hem_at or _told_middle(sewn, words, named)
+    if middle is not None:
+        hem = hem_around(sewn.ring, down, corners, notches, middle)
+    else:
+        hem = find_hem(sewn.ring, down, corners, notches)
+    edges = edges_of(sewn.ring, hem, corners, notches)
+    told = {**overlay_words(sewn.ring, named, edges), **told_roles(edges, sewn, words)}
+    fold = any(m.kind is Kind.FOLD or says(m.text, ("fold",)) for m in piece.marks)
+    edges = with_roles(edges, Setting(sewn.ring, down, piece.name, fold), told)
+    darts = tuple(replace(d, on=_role_of(d, sewn.ring, edges)) for d in piece.darts)
+    found = replace(piece, hem=hem, edges=edges, darts=darts)
+    found = replace(found, cutting_hem=cutting_hem(found))
+    return replace(found, problems=tuple(_problems(found)))
+
+
+def _told_middle(
+    sewn: Outline, words: Mapping[int, Role], named: Sequence[tuple[Chain, Role]]
+) -> Place | None:
+    """A place in the middle of what the file calls the hem."""
+    hems = [chain for chain, role in named if role is Role.HEM]
+    if hems:
+        return sewn.ring.nearest(hems[0].at(hems[0].at_length(hems[0].length() / 2))).place
+    drawn = [k for k, o in enumerate(sewn.origins) if words.get(o.shape) is Role.HEM]
+    # A whole outline called "hem" says nothing about where the hem is.
+    if not drawn or len(drawn) == len(sewn.origins):
+        return None
+    return Place(drawn[len(drawn) // 2], 0.5)
+
+
+def _role_of(dart: Dart, ring: Ring, edges: Sequence[Edge]) -> Role:
+    """The role of the edge in which the dart's mouth lies."""
+    middle = dart.mouth[0].towards(dart.mouth[1], 0.5)
+    runs = [(ring.run(e.start, e.end), e.role) for e in edges]
+    return min(runs, key=lambda r: r[0].nearest(middle).distance, default=(None, Role.OTHER))[1]
+
+
+def _problems(piece: Piece) -> Iterable[str]:
+    """What a person should look at, as sentences without the piece's name."""
+    if not piece.grain.because.sure:
+        yield f"{piece.grain.because.why}. Check it."
+    if piece.hem is None:
+        yield "no hem was found. Say which edge is the hem."
+        return
+    for taper in (piece.hem.first, piece.hem.last):
+        if not taper.because.sure:
+            yield f"a taper point is not certain: {taper.because.why}. Check it."
+
+

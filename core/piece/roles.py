@@ -1,0 +1,260 @@
+"""Which edge is what: by the file's words first, then by the shape of the piece."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from core.curve import Chain, Place, Point, Ring, Vector
+from core.piece.corners import outward_sign
+from core.piece.grain import HOLLOW, hollow
+from core.piece.model import Because, Dart, Edge, HemRun, Outline, Role
+from core.piece.words import Side, is_sleeve, side_of
+
+# A seam this near (radians) to the grain is straight down the middle of the garment.
+PLUMB = math.radians(1.0)
+# One seam top this much lower (share of the height) than the other: below it lies a rise.
+LOWER = 0.06
+# A top edge that stands this high over its chord (share of the width) is a sleeve cap.
+CAP_HEIGHT = 0.15
+# An edge runs across when its chord is within this (radians) of square to the grain.
+ACROSS = math.radians(40.0)
+# Words name an edge when they cover this share of it.
+NAMED_SHARE = 0.5
+# A named line this near (mm) to an edge all along is that edge.
+ON_EDGE = 0.3
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What role finding looks at: the ring, the grain's down, the piece's name."""
+
+    ring: Ring
+    down: Vector
+    name: str
+    on_fold: bool = False
+
+    def height(self, p: Point) -> float:
+        return p.x * self.down.x + p.y * self.down.y
+
+    def width(self, p: Point) -> float:
+        return p.x * self.down.y - p.y * self.down.x
+
+    def tall(self) -> float:
+        flat = self.ring.flattened(tolerance=1.0)
+        return float(np.ptp(flat @ np.array((self.down.x, self.down.y))))
+
+
+def edges_of(
+    ring: Ring, hem: HemRun | None, corners: Sequence[int], darts: Sequence[Dart]
+) -> tuple[Edge, ...]:
+    """The edges between corners, the hem run as one edge, in ring order from the hem on."""
+    plain = _plain_joints(len(ring), corners, darts)
+    unknown = Because(False, "not recognised")
+    if hem is None:
+        stops = [Place(k, 0.0) for k in plain]
+        return tuple(
+            Edge(Role.OTHER, a, b, unknown)
+            for a, b in zip(stops, (*stops[1:], *stops[:1]), strict=True)
+        )
+    first, last = hem.first.place, hem.last.place
+    size = len(ring)
+    after = sorted(
+        (Place(k, 0.0) for k in plain if _between(Place(k, 0.0), last, first)),
+        key=lambda p: (p.index - last.index) % size,
+    )
+    stops = [last, *after, first]
+    seams = [Edge(Role.OTHER, a, b, unknown) for a, b in pairwise(stops)]
+    run = Because(True, "the lowest edge across the grain")
+    return (Edge(Role.HEM, first, last, run), *seams)
+
+
+def _plain_joints(size: int, corners: Sequence[int], darts: Sequence[Dart]) -> list[int]:
+    inside: set[int] = set()
+    for d in darts:
+        if d.mouth_places is not None:
+            a, b = d.mouth_places[0].index, d.mouth_places[1].index
+            inside.update((a + k) % size for k in range((b - a) % size + 1))
+    return [k for k in corners if k not in inside]
+
+
+def _between(p: Place, start: Place, end: Place) -> bool:
+    """Does p lie strictly on the way forward from start to end?"""
+    if start < end:
+        return start < p < end
+    return p > start or p < end
+
+
+def with_roles(
+    edges: Sequence[Edge], setting: Setting, told: Mapping[int, tuple[Role, str]]
+) -> tuple[Edge, ...]:
+    """The edges with their roles; `told` has those that the file's words name, by number."""
+    guessed = _guessed(edges, setting)
+    return tuple(
+        replace(e, role=told[k][0], because=Because(True, told[k][1])) if k in told else e
+        for k, e in enumerate(guessed)
+    )
+
+
+def _guessed(edges: Sequence[Edge], setting: Setting) -> tuple[Edge, ...]:
+    if not edges or edges[0].role is not Role.HEM or len(edges) < 4:
+        return tuple(edges)
+    rising, falling, top = edges[1], edges[-1], edges[2:-1]
+    if _is_sleeve(setting, rising, falling, top):
+        answers = _sleeve(setting, top)
+    elif _one_top_lower(setting, rising, falling):
+        answers = _leg(setting, rising, falling, top)
+    else:
+        answers = _panel(setting, rising, falling, top)
+    roles = [(edges[0].role, edges[0].because), *answers]
+    return tuple(
+        replace(e, role=role, because=because)
+        for e, (role, because) in zip(edges, roles, strict=True)
+    )
+
+
+Answers = list[tuple[Role, Because]]
+
+
+def _tops(setting: Setting, rising: Edge, falling: Edge) -> tuple[float, float]:
+    at, height = setting.ring.at, setting.height
+    return height(at(rising.end)), height(at(falling.start))
+
+
+def _is_sleeve(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> bool:
+    if is_sleeve(setting.name):
+        return True
+    a, b = _tops(setting, rising, falling)
+    if abs(a - b) > LOWER * setting.tall():
+        return False
+    return len(top) <= 2 and _cap_height(setting, top) > CAP_HEIGHT
+
+
+def _cap_height(setting: Setting, top: Sequence[Edge]) -> float:
+    """How high the top stands over the line between its ends, as a share of that line."""
+    start, end = setting.ring.at(top[0].start), setting.ring.at(top[-1].end)
+    crest = min(
+        setting.height(Point(float(x), float(y)))
+        for e in top
+        for x, y in setting.ring.run(e.start, e.end).flattened(tolerance=0.5)
+    )
+    span = start.distance(end)
+    return (min(setting.height(start), setting.height(end)) - crest) / span if span else 0.0
+
+
+def _sleeve(setting: Setting, top: Sequence[Edge]) -> Answers:
+    named = is_sleeve(setting.name)
+    why = "the piece is called a sleeve" if named else "the top is a high cap"
+    seam = Because(True, f"a seam up to the cap: {why}")
+    cap = Because(True, why)
+    return [(Role.UNDERARM, seam), *[(Role.CAP, cap)] * len(top), (Role.UNDERARM, seam)]
+
+
+def _one_top_lower(setting: Setting, rising: Edge, falling: Edge) -> bool:
+    a, b = _tops(setting, rising, falling)
+    return abs(a - b) > LOWER * setting.tall()
+
+
+def _leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> Answers:
+    """A leg: the seam with the lower top is the inseam; from there the rise climbs."""
+    a, b = _tops(setting, rising, falling)
+    inner_rises = a > b
+    order = list(top) if inner_rises else list(reversed(top))
+    climbs = [not _runs_across(setting, e) for e in order]
+    count = climbs.index(False) if False in climbs else len(climbs)
+    sign = outward_sign(setting.ring)
+    curved = any(
+        hollow(setting.ring.run(e.start, e.end), sign) > HOLLOW for e in order[:count]
+    )
+    sure = curved and 0 < count < len(order)
+    told = "the hollow curve of the rise starts at its top" if sure else "its top is the lower one"
+    answers: Answers = [(Role.INSEAM, Because(sure, f"a seam up from the hem; {told}"))]
+    rise = Because(sure, "the hollow curve from the crotch point to the waist")
+    waist = Because(sure, "the edge across at the top")
+    answers += [(Role.RISE, rise)] * count + [(Role.WAIST, waist)] * (len(order) - count)
+    answers.append((Role.SIDE, Because(sure, "the seam from the hem up to the waist")))
+    return answers if inner_rises else list(reversed(answers))
+
+
+def _runs_across(setting: Setting, edge: Edge) -> bool:
+    run = setting.ring.at(edge.end) - setting.ring.at(edge.start)
+    return run.norm > 0.0 and abs(run.unit().dot(setting.down)) < math.sin(ACROSS)
+
+
+def _panel(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> Answers:
+    """A panel with both seams up to the top: plumb is the centre, slanting is the side."""
+    across = [_runs_across(setting, e) for e in top]
+    answers: Answers = [_panel_seam(setting, rising, falling)]
+    for is_across in across:
+        if is_across:
+            answers.append((Role.WAIST, Because(len(top) == 1, "the edge across at the top")))
+        else:
+            answers.append((Role.OTHER, Because(False, "an edge between the seam and the top")))
+    answers.append(_panel_seam(setting, falling, rising))
+    return answers
+
+
+def _panel_seam(setting: Setting, seam: Edge, other: Edge) -> tuple[Role, Because]:
+    if not _plumb(setting, seam):
+        sure = _plumb(setting, other)
+        why = "it slants, and the other seam is straight along the grain" if sure else "it slants"
+        return Role.SIDE, Because(sure, why)
+    if _plumb(setting, other):
+        return Role.SIDE, Because(False, "both seams run straight along the grain")
+    if setting.on_fold:
+        return Role.FOLD, Because(True, "straight along the grain, and the fold is marked")
+    side = side_of(setting.name)
+    centre = Role.CENTRE_BACK if side is Side.BACK else Role.CENTRE_FRONT
+    return centre, Because(side is not Side.UNKNOWN, "it runs straight along the grain")
+
+
+def _plumb(setting: Setting, seam: Edge) -> bool:
+    chain = setting.ring.run(seam.start, seam.end)
+    chord = chain.end - chain.start
+    straight = chain.length() < 1.0005 * chord.norm
+    return straight and abs(chord.unit().cross(setting.down)) < math.sin(PLUMB)
+
+
+def told_roles(
+    edges: Sequence[Edge], outline: Outline, words: Mapping[int, Role]
+) -> dict[int, tuple[Role, str]]:
+    """Roles by number of the edges of which a good part was drawn by a shape so named."""
+    out: dict[int, tuple[Role, str]] = {}
+    for k, edge in enumerate(edges):
+        lengths: dict[Role, float] = {}
+        chain = outline.ring.run(edge.start, edge.end)
+        for n, segment in zip(_numbers(edge, len(outline.ring)), chain, strict=False):
+            role = words.get(outline.origins[n].shape)
+            if role is not None:
+                lengths[role] = lengths.get(role, 0.0) + segment.length()
+        if lengths:
+            role = max(lengths, key=lambda r: lengths[r])
+            if lengths[role] >= NAMED_SHARE * chain.length():
+                out[k] = (role, f"the file calls it {role.value}")
+    return out
+
+
+def _numbers(edge: Edge, size: int) -> list[int]:
+    """Ring numbers of the edge's segments, in order."""
+    count = (edge.end.index - edge.start.index) % size + (edge.end.t > 0.0)
+    if count <= 0:
+        count += size
+    return [(edge.start.index + k) % size for k in range(count)]
+
+
+def overlay_words(
+    ring: Ring, lines: Sequence[tuple[Chain, Role]], edges: Sequence[Edge]
+) -> dict[int, tuple[Role, str]]:
+    """Roles of edges along which a separately drawn line of that name lies."""
+    out: dict[int, tuple[Role, str]] = {}
+    for chain, role in lines:
+        probes = [chain.at(chain.at_length(chain.length() * f)) for f in (0.1, 0.5, 0.9)]
+        for k, edge in enumerate(edges):
+            run = ring.run(edge.start, edge.end)
+            if all(run.nearest(p).distance < ON_EDGE for p in probes):
+                out[k] = (role, f"a line called {role.value} lies along it")
+    return out
