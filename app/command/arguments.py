@@ -1,0 +1,174 @@
+"""What can be typed after ``hemward``."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from pathlib import Path
+
+from core.errors import MeasureError
+from core.measure import MM_PER_UNIT, parse_length, unit_size
+
+_CAUTION = (
+    "Before you cut: print the test square and measure it, and try the altered pattern in"
+    " cheap cloth first."
+)
+_UNIT_HELP = (
+    "how long one unit of the file is, when the file does not say: "
+    + ", ".join(MM_PER_UNIT)
+    + " or a length such as 1/90in"
+)
+
+
+def parse(argv: Sequence[str]) -> argparse.Namespace:
+    """The command with its options; prints help or usage and exits (0, 2) where due."""
+    words = _joined_amount(argv)
+    if words[:1] == ["inspect"]:
+        return _inspect().parse_args(words[1:])
+    if words[:1] == ["alter"]:
+        return _alter().parse_args(words[1:])
+    return _window().parse_args(words)
+
+
+def _joined_amount(argv: Sequence[str]) -> list[str]:
+    """``--by -3cm`` as one word, or the amount would be taken for an option."""
+    words = list(argv)
+    for k in range(len(words) - 1):
+        if words[k] == "--by":
+            words[k : k + 2] = [f"--by={words[k + 1]}"]
+            break
+    return words
+
+
+def _parser(name: str, description: str, epilog: str) -> argparse.ArgumentParser:
+    return argparse.ArgumentParser(
+        prog=name,
+        description=description,
+        epilog=epilog,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+
+
+def _window() -> argparse.ArgumentParser:
+    parser = _parser(
+        "hemward",
+        "Makes sewing-pattern pieces longer or shorter along the taper of their seams.\n"
+        "Opens the window; give pattern files (SVG or DXF) to open them in it.",
+        "Without a screen:\n"
+        "  hemward inspect FILE         say what was recognised on the pieces of a file\n"
+        "  hemward alter FILE --by 6cm --out NEW_FILE\n"
+        "                               make the pieces 6 cm longer and save them\n"
+        "  hemward inspect --help, hemward alter --help tell more.\n\n" + _CAUTION,
+    )
+    parser.add_argument("files", nargs="*", type=Path, metavar="FILE", help="a pattern to open")
+    parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
+    parser.set_defaults(run=_run_window)
+    return parser
+
+
+def _inspect() -> argparse.ArgumentParser:
+    parser = _parser(
+        "hemward inspect",
+        "Says what was recognised in a pattern file: the scale, the pieces, their edges with\n"
+        "lengths, grain, darts, notches and mates, how sure each answer is, and why.",
+        "Example: hemward inspect shorts.svg",
+    )
+    parser.add_argument("file", type=Path, metavar="FILE", help="the pattern, SVG or DXF")
+    parser.add_argument("--json", action="store_true", help="print it for other programs")
+    parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
+    parser.set_defaults(run=_run_inspect)
+    return parser
+
+
+def _alter() -> argparse.ArgumentParser:
+    parser = _parser(
+        "hemward alter",
+        "Makes pieces longer or shorter: the seams are carried on along their own taper, the\n"
+        "hem is brought along and redrawn, darts and marks go with their part. All pieces that\n"
+        "have a hem change together, so that front and back still sew together. The files that\n"
+        "you name are only read; the altered pattern is saved where --out says.",
+        "Examples:\n"
+        "  hemward alter shorts.svg --by 6cm --out longer.svg\n"
+        '  hemward alter front.dxf back.dxf --by "2 1/2 in" --out altered/\n'
+        "  hemward alter trousers.dxf --by -3cm --out shorter.dxf --report changes.json\n\n"
+        + _CAUTION,
+    )
+    parser.add_argument(
+        "files", nargs="+", type=Path, metavar="FILE", help="the patterns, SVG or DXF"
+    )
+    parser.add_argument(
+        "--by",
+        type=_length,
+        required=True,
+        metavar="LENGTH",
+        help='how much longer, with its unit: 6cm, 60mm, 2.5in, "2 1/2 in"; -3cm is shorter',
+    )
+    parser.add_argument(
+        "--out",
+        type=Path,
+        required=True,
+        metavar="FILE_OR_FOLDER",
+        help="where to save: a file ending in .svg or .dxf, or a folder (for several files)",
+    )
+    parser.add_argument(
+        "--piece",
+        action="append",
+        metavar="NAME",
+        help="change only the piece of this name (may be given again); else all with a hem",
+    )
+    parser.add_argument(
+        "--report", type=Path, metavar="R.json", help="also save what changed, as JSON"
+    )
+    parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
+    parser.set_defaults(run=_run_alter)
+    return parser
+
+
+def _length(text: str) -> float:
+    try:
+        return parse_length(text)
+    except MeasureError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
+def _unit(text: str) -> float:
+    try:
+        return unit_size(text)
+    except MeasureError as unknown:
+        try:
+            size = parse_length(text)
+        except MeasureError:
+            raise argparse.ArgumentTypeError(str(unknown)) from None
+    if size <= 0.0:
+        raise argparse.ArgumentTypeError("A unit must be longer than nothing.")
+    return size
+
+
+# Each command brings its libraries along only when it is run, so that --help is quick.
+
+
+def _run_window(arguments: argparse.Namespace) -> int:
+    from app.window import run
+
+    return run(arguments.files, mm_per_unit=arguments.unit)
+
+
+def _run_inspect(arguments: argparse.Namespace) -> int:
+    from app.command.inspect import run
+
+    return run(arguments.file, as_json=arguments.json, mm_per_unit=arguments.unit)
+
+
+def _run_alter(arguments: argparse.Namespace) -> int:
+    from app.command.alter import Order, run
+
+    return run(
+        Order(
+            files=tuple(arguments.files),
+            by_mm=arguments.by,
+            out=arguments.out,
+            names=tuple(arguments.piece or ()),
+            report=arguments.report,
+            mm_per_unit=arguments.unit,
+        )
+    )
