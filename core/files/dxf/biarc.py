@@ -59,9 +59,7 @@ def as_steps(segments: Sequence[Segment], *, tolerance: float = TOLERANCE) -> li
     return [s for s in out if s.start != s.end]
 
 
-def _longest_arc(
-    segments: Sequence[Segment], k: int, tolerance: float
-) -> tuple[int, Step | None]:
+def _longest_arc(segments: Sequence[Segment], k: int, tolerance: float) -> tuple[int, Step | None]:
     """How many cubics from k on lie on one arc, and that arc; 0 and None when not even one."""
     run: list[Cubic] = []
     best: Step | None = None

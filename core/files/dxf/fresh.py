@@ -62,9 +62,9 @@ def _block_name(name: str, taken: set[str]) -> str:
 
 
 def _items(piece: Piece) -> Iterator[NewLine | NewPoint]:
-    boundary = _steps(piece.ring)
+    boundary = _steps(piece.outline.ring)
     yield NewLine(BOUNDARY, boundary, True)
-    centre = FLIPPED.point(piece.ring.bounds().centre)
+    centre = FLIPPED.point(piece.outline.ring.bounds().centre)
     below = Point(centre.x, round(centre.y - 2.0 * TEXT_HEIGHT, DECIMALS))
     yield NewPoint(BOUNDARY, _rounded(centre), f"Piece Name: {' '.join(piece.name.split())}")
     yield NewPoint(BOUNDARY, _rounded(below), "Units: METRIC")
@@ -106,7 +106,7 @@ def _mark(mark: Mark) -> Iterator[NewLine | NewPoint]:
 
 def _grain_line(piece: Piece) -> Chain:
     """A line along the grain through the middle of the piece."""
-    box = piece.ring.bounds()
+    box = piece.outline.ring.bounds()
     half = GRAIN_SHARE / 2.0 * max(box.height, box.width)
     down = piece.grain.down
     return Chain((Line(box.centre.moved(down, -half), box.centre.moved(down, half)),))

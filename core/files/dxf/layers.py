@@ -40,9 +40,7 @@ def kind_of(layer: str, *, is_point: bool) -> Kind:
 
 def holds_boundary(file: Layout, block: Block) -> bool:
     """Does the block draw a line on layer 1?"""
-    return any(
-        e.type in DRAWN and number_of(file.layer_of(e)) == BOUNDARY for e in block.entities
-    )
+    return any(e.type in DRAWN and number_of(file.layer_of(e)) == BOUNDARY for e in block.entities)
 
 
 def is_standard(file: Layout) -> bool:

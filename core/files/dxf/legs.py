@@ -70,8 +70,7 @@ def moved_whole(edit: PathEdit) -> Vector | None:
         if type(a) is not type(b):
             return None
         if any(
-            (q - p - by).norm > MOVED_WHOLE
-            for p, q in zip(a.controls, b.controls, strict=True)
+            (q - p - by).norm > MOVED_WHOLE for p, q in zip(a.controls, b.controls, strict=True)
         ):
             return None
     return by

@@ -150,9 +150,7 @@ def _layers(file: Layout, records: list[int]) -> Iterator[tuple[str, Layer]]:
             yield file.text(fields[2]).lower(), Layer(frozen, off)
 
 
-def _block_records(
-    file: Layout, records: list[int]
-) -> Iterator[tuple[str, tuple[int, int]]]:
+def _block_records(file: Layout, records: list[int]) -> Iterator[tuple[str, tuple[int, int]]]:
     pairs = file.pairs
     for first, end in pairwise(records):
         if pairs.value(first) == b"BLOCK_RECORD":

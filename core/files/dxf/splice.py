@@ -27,9 +27,7 @@ class Splice(NamedTuple):
     new: bytes
 
 
-def splice_dxf(
-    source: DxfSource, data: bytes, edits: Mapping[int, PathEdit | PointEdit]
-) -> bytes:
+def splice_dxf(source: DxfSource, data: bytes, edits: Mapping[int, PathEdit | PointEdit]) -> bytes:
     """The file with these shapes altered; the very same bytes when there are none.
 
     `source` is the reading's, `data` the bytes that were read, `edits` go by shape key.
@@ -90,18 +88,14 @@ def _not_alone(source: DxfSource, one: Drawn) -> FileError:
     )
 
 
-def _splice(
-    source: DxfSource, key: int, edit: PathEdit | PointEdit, handles: Handles
-) -> Splice:
+def _splice(source: DxfSource, key: int, edit: PathEdit | PointEdit, handles: Handles) -> Splice:
     """What the edit makes of the bytes of its entity."""
     one, pairs = source.drawn[key], source.file.pairs
     begin, end = pairs.begin(one.entity.first), pairs.begin(one.entity.end)
     return Splice(begin, end, _entity(source.file, one, edit, handles))
 
 
-def _entity(
-    file: Layout, one: Drawn, edit: PathEdit | PointEdit, handles: Handles
-) -> bytes:
+def _entity(file: Layout, one: Drawn, edit: PathEdit | PointEdit, handles: Handles) -> bytes:
     single = SingleWriter(file, one.entity, one.to_mm, handles)
     if isinstance(edit, PointEdit):
         return b"" if edit.new is None else single.moved(edit.new - edit.old)

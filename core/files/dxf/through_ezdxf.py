@@ -40,8 +40,8 @@ def is_binary(data: bytes) -> bool:
 
 def from_binary(name: str, data: bytes) -> Cleaned:
     """A binary DXF as text; FileError when it cannot be read."""
-    from ezdxf.document import Drawing  # noqa: PLC0415
-    from ezdxf.lldxf.tagger import binary_tags_loader  # noqa: PLC0415
+    from ezdxf.document import Drawing
+    from ezdxf.lldxf.tagger import binary_tags_loader
 
     try:
         document = Drawing.load(binary_tags_loader(data))
@@ -57,7 +57,7 @@ def from_binary(name: str, data: bytes) -> Cleaned:
 
 def repaired(name: str, data: bytes, trouble: FileError) -> Cleaned:
     """What the repairing reader makes of a damaged file; raises `trouble` if nothing."""
-    from ezdxf import recover  # noqa: PLC0415
+    from ezdxf import recover
 
     logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
     try:
@@ -80,7 +80,7 @@ def _draws_something(document: object) -> bool:
 
 def through_points(points: Array) -> BSpline:
     """The spline through fit points, as a SPLINE without control points means it."""
-    from ezdxf.math import Vec3, fit_points_to_cad_cv  # noqa: PLC0415
+    from ezdxf.math import Vec3, fit_points_to_cad_cv
 
     spline = fit_points_to_cad_cv([Vec3(x, y) for x, y in points.tolist()])
     controls = np.array([(p.x, p.y) for p in spline.control_points])
@@ -89,7 +89,7 @@ def through_points(points: Array) -> BSpline:
 
 def plain(text: str) -> str:
     """MTEXT without its formatting codes, lines joined by spaces."""
-    from ezdxf.tools.text import fast_plain_mtext  # noqa: PLC0415
+    from ezdxf.tools.text import fast_plain_mtext
 
     return " ".join(str(fast_plain_mtext(text)).split())
 
@@ -122,9 +122,10 @@ class NewBlock:
 
 def new_drawing(blocks: Sequence[NewBlock], *, text_height: float) -> bytes:
     """A clean R2000 text DXF in mm with these blocks; equal blocks give equal bytes."""
-    import ezdxf  # noqa: PLC0415
+    import ezdxf
 
-    document = ezdxf.new("R2000")  # type: ignore[attr-defined]
+    with _without_date():
+        document = ezdxf.new("R2000")  # type: ignore[attr-defined]
     document.header["$INSUNITS"] = 4
     document.header["$MEASUREMENT"] = 1
     for layer in sorted({item.layer for b in blocks for item in b.items}):
@@ -161,7 +162,7 @@ def _draw(target: Any, item: NewLine | NewPoint, text_height: float) -> None:
 @contextmanager
 def _without_date() -> Iterator[None]:
     """ezdxf's switch for equal bytes from equal drawings, put back afterwards."""
-    from ezdxf._options import options  # noqa: PLC0415
+    from ezdxf._options import options
 
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True

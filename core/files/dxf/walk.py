@@ -123,9 +123,7 @@ class Walker:
             self.leave_out("INSERT" if plane is not None else "leaning INSERT")
             return
         layer, hidden = self._insert_layer(of, standing)
-        inside = replace(
-            standing, layer=layer, hidden=hidden, inserts=(*standing.inserts, entity)
-        )
+        inside = replace(standing, layer=layer, hidden=hidden, inserts=(*standing.inserts, entity))
         cells = _cells(of)
         self.inserts += len(cells)
         if self.inserts > MOST_INSERTS:
@@ -200,9 +198,7 @@ def _cells(of: shapes.Numbers) -> list[Affine]:
         columns, rows = MOST_INSERTS + 1, 1
     across, up = of.get(44, 0.0), of.get(45, 0.0)
     return [
-        place @ Affine.move(i * across, j * up) @ size
-        for j in range(rows)
-        for i in range(columns)
+        place @ Affine.move(i * across, j * up) @ size for j in range(rows) for i in range(columns)
     ]
 
 

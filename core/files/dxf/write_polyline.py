@@ -130,9 +130,7 @@ class PolylineWriter:
             if not patch and not added:
                 return pairs.bytes_of(first, end)
             cut = self._bulge_place(first, end) if added else end
-            return (
-                patched(pairs, first, cut, patch) + added + patched(pairs, cut, end, patch)
-            )
+            return patched(pairs, first, cut, patch) + added + patched(pairs, cut, end, patch)
         return self._fresh_vertex(first, end, patch, added)
 
     def _fresh_vertex(
@@ -213,4 +211,3 @@ def _integer(text: bytes | None) -> bytes | None:
 def bulge_text(bulge: float) -> bytes:
     """Bulges carry more weight than places: a long chord multiplies them."""
     return number_text(bulge, b"." + b"0" * 12)
-

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from core.curve import Affine, Cubic, Line, Segment, Vector
+from core.curve import Affine, Cubic, Line, Point, Segment, Vector
+from core.curve.arcs import ARC_TOLERANCE
 from core.files.dxf.biarc import Step, one_arc
 from core.files.dxf.bytes_out import (
     Handles,
@@ -29,6 +30,7 @@ from core.files.dxf.legs import (
 )
 from core.files.dxf.new_polyline import NewPolyline
 from core.files.dxf.pairs import EXTENDED_DATA
+from core.files.dxf.paths import widest
 from core.files.dxf.records import Entity, Layout
 from core.files.dxf.shapes import numbers
 from core.files.edits import PathEdit
@@ -141,17 +143,15 @@ class SingleWriter:
         b, chord = arc.bulge, arc.end - arc.start
         if b == 0.0:
             return self._as_polylines([Leg(0, True, False, arc)], keep_handle=True)
-        centre = arc.start.towards(arc.end, 0.5).moved(
-            chord.square(), (1.0 - b * b) / (4.0 * b)
-        )
+        centre = arc.start.towards(arc.end, 0.5).moved(chord.square(), (1.0 - b * b) / (4.0 * b))
+        radius = chord.norm * (1.0 + b * b) / (4.0 * abs(b))
+        old = numbers(pairs, self.entity)
+        on_old = [p.distance(old.point()) - old.get(40) for p in (arc.start, arc.end, _top(arc))]
+        if max(map(abs, on_old)) * widest(self.to_mm) <= 2.0 * ARC_TOLERANCE:
+            centre, radius = old.point(), old.get(40)
         first, last = (arc.start, arc.end) if b > 0.0 else (arc.end, arc.start)
-        values = (
-            (10, centre.x),
-            (20, centre.y),
-            (40, chord.norm * (1.0 + b * b) / (4.0 * abs(b))),
-            (50, _degrees(first - centre)),
-            (51, _degrees(last - centre)),
-        )
+        values = [(10, centre.x), (20, centre.y), (40, radius)]
+        values += [(50, _degrees(first - centre)), (51, _degrees(last - centre))]
         patch = number_patch(pairs, ((at[code], x) for code, x in values))
         return patched(pairs, self.entity.first, self.entity.head, patch)
 
@@ -222,6 +222,11 @@ def _cubic(s: Segment) -> Cubic:
     return s
 
 
+def _top(arc: Step) -> Point:
+    """The middle of an arc."""
+    chord = arc.end - arc.start
+    return arc.start.towards(arc.end, 0.5).moved(chord.square(), -arc.bulge / 2.0)
+
+
 def _degrees(v: Vector) -> float:
     return math.degrees(math.atan2(v.y, v.x)) % 360.0
-

@@ -1,0 +1,392 @@
+"""Writing back: only what was altered differs, and the result is sound and true."""
+
+from __future__ import annotations
+
+import io
+import math
+
+import ezdxf
+import pytest
+from dxf_made import (
+    as_bytes,
+    audited,
+    by_hand,
+    changed_lines,
+    edit,
+    farthest,
+    line_text,
+    moved,
+    paths,
+    polyline,
+    reread,
+    stretched,
+)
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Vector
+from core.errors import FileError
+from core.files.dxf import read_dxf, splice_dxf
+from core.files.edits import PathEdit, PointEdit
+
+WITHIN = 0.02
+OUTLINE = [(0.1, 0.2), (100.25, 0.2), (100.25, 300.5), (50, 310, 0.25), (0.1, 300.5)]
+
+
+def outline_file(version: str, *, crlf: bool = False) -> bytes:
+    document = ezdxf.new(version, units=4)
+    msp = document.modelspace()
+    points = [(*p, 0.0) if len(p) == 2 else p for p in OUTLINE]
+    if version == "R12":
+        msp.add_polyline2d(points, format="xyb", close=True, dxfattribs={"layer": "cut"})
+    else:
+        msp.add_lwpolyline(points, format="xyb", close=True, dxfattribs={"layer": "cut"})
+    msp.add_text("left alone", dxfattribs={"insert": (5, 5)})
+    return as_bytes(document, crlf=crlf)
+
+
+FILES = [("R12", True), ("R12", False), ("R2000", False), ("R2018", True), ("R2018", False)]
+
+
+@pytest.mark.parametrize(("version", "crlf"), FILES)
+def test_no_edit_gives_the_same_bytes(version, crlf) -> None:
+    data = outline_file(version, crlf=crlf)
+    assert splice_dxf(read_dxf("a.dxf", data).source, data, {}) == data
+
+
+@pytest.mark.parametrize(("version", "crlf"), FILES)
+def test_only_the_moved_numbers_differ(version, crlf) -> None:
+    """Two corners of the hem go down by 20 mm: two lines of the file change, no more."""
+    data = outline_file(version, crlf=crlf)
+    reading = read_dxf("a.dxf", data)
+    shape = paths(reading)[0]
+    change = stretched(shape, lambda p: p.y > -1.0, Vector(0.0, 20.0))
+    after = splice_dxf(reading.source, data, {shape.key: change})
+    gone, come = changed_lines(data, after)
+    end = b"\r\n" if crlf else b"\n"
+    assert gone == [b"0.2" + end] * 2
+    assert come == [b"-19.8" + end] * 2
+    audited(after)
+    wanted = Ring(tuple(s for new in change.new for s in new))
+    assert farthest(paths(reread(after))[0].geometry, wanted) < 1e-9
+
+
+@pytest.mark.parametrize(("version", "crlf"), FILES)
+def test_added_vertices_carry_layer_and_fresh_handles(version, crlf) -> None:
+    """The first side goes on over a new corner and a curve; a step at the other end goes."""
+    data = outline_file(version, crlf=crlf)
+    reading = read_dxf("a.dxf", data)
+    shape = paths(reading)[0]
+    a, b = shape.geometry.segments[0].start, shape.geometry.segments[0].end
+    corner, joint = Point(20.0, 30.0), Point(60.0, 40.0)
+    bend = Cubic(joint, Point(70.0, 42.0), Point(90.0, 30.0), b)
+
+    def change(k, s):
+        return (Line(a, corner), Line(corner, joint), bend) if k == 0 else (s,)
+
+    after = splice_dxf(reading.source, data, {shape.key: edit(shape, change)})
+    document = audited(after)
+    again = paths(reread(after))[0].geometry
+    wanted = Ring((*change(0, None), *shape.geometry.segments[1:]))
+    off = farthest(again, wanted)
+    assert off <= WITHIN, f"wanted within {WITHIN} mm, got {off}"
+    (line,) = document.modelspace().query("LWPOLYLINE POLYLINE")
+    if version == "R12":
+        handles = [v.dxf.handle for v in line.vertices]
+        assert len(set(handles)) == len(handles)
+        assert {v.dxf.layer for v in line.vertices} == {"cut"}
+    gone, _ = changed_lines(data, after)
+    assert len(gone) <= 2, f"wanted at most count and handle seed to go, got {gone}"
+
+
+def test_removed_steps_take_their_vertices_along() -> None:
+    data = outline_file("R2010")
+    reading = read_dxf("a.dxf", data)
+    shape = paths(reading)[0]
+    segments = shape.geometry.segments
+    straight = Line(segments[2].start, segments[-1].start)
+    new = tuple(
+        (straight,) if k == 2 else () if 2 < k < len(segments) - 1 else (s,)
+        for k, s in enumerate(segments)
+    )
+    after = splice_dxf(reading.source, data, {0: PathEdit(0, segments, new)})
+    (line,) = audited(after).modelspace().query("LWPOLYLINE")
+    assert len(line) == 4
+    assert paths(reread(after))[0].geometry == Ring((*segments[:2], straight, segments[-1]))
+
+
+def test_hole_in_an_open_line_makes_two_of_it() -> None:
+    for version in ("R12", "R2010"):
+        document = ezdxf.new(version, units=4)
+        points = [(0, 0), (10, 5), (20, 0), (30, 5), (40, 0)]
+        if version == "R12":
+            document.modelspace().add_polyline2d(points)
+        else:
+            document.modelspace().add_lwpolyline(points)
+        data = as_bytes(document)
+        reading = read_dxf("a.dxf", data)
+        shape = paths(reading)[0]
+        change = edit(shape, lambda k, s: () if k in (1, 2) else (s,))
+        after = splice_dxf(reading.source, data, {0: change})
+        audited(after)
+        got = [s.geometry.segments for s in paths(reread(after))]
+        old = shape.geometry.segments
+        assert got == [old[:1], old[3:]]
+
+
+def test_hole_in_a_closed_line_opens_it() -> None:
+    data = outline_file("R2010")
+    reading = read_dxf("a.dxf", data)
+    shape = paths(reading)[0]
+    after = splice_dxf(reading.source, data, {0: edit(shape, lambda k, s: () if k == 1 else (s,))})
+    audited(after)
+    again = paths(reread(after))[0].geometry
+    old = shape.geometry.segments
+    assert not isinstance(again, Ring)
+    assert again.segments == (*old[2:], old[0])
+
+
+def test_kept_numbers_keep_odd_spellings() -> None:
+    """Spaces, plus signs and long decimals of untouched numbers come out as they went in."""
+    entity = "0|LWPOLYLINE|8|0|90|3|70|0|10|  +0.10000000000000001|20|1E1|10|5.50|20|0|10|9|20|9.0"
+    data = by_hand(entity)
+    reading = read_dxf("a.dxf", data)
+    change = stretched(reading.shapes[0], lambda p: p.x == 9.0, Vector(1.25, 0.0))
+    after = splice_dxf(reading.source, data, {0: change})
+    gone, come = changed_lines(data, after)
+    assert (gone, come) == ([b"9\n"], [b"10.25\n"])
+
+
+@st.composite
+def bulge_lines(draw):
+    n = draw(st.integers(3, 8))
+    angles = [2 * math.pi * k / n for k in range(n)]
+    radii = [draw(st.floats(50, 300)) for _ in range(n)]
+    bulges = [draw(st.sampled_from([0.0, 0.0, 0.3, -0.4, 1.0, 0.05])) for _ in range(n)]
+    points = [(r * math.cos(a), r * math.sin(a)) for r, a in zip(radii, angles, strict=True)]
+    return [(round(x, 4), round(y, 4), b) for (x, y), b in zip(points, bulges, strict=True)]
+
+
+@settings(max_examples=30, deadline=None)
+@given(bulge_lines(), st.booleans(), st.sampled_from(["R12", "R2010"]), st.floats(-90, 90))
+def test_any_bulge_line_comes_back_after_a_turn(points, closed, version, angle) -> None:
+    """Turned as a whole: read again it is the turned line, as good as exactly."""
+    document = ezdxf.new(version, units=4)
+    add = document.modelspace()
+    add = add.add_polyline2d if version == "R12" else add.add_lwpolyline
+    add(points, format="xyb", close=closed)
+    data = as_bytes(document)
+    reading = read_dxf("a.dxf", data)
+    shape = paths(reading)[0]
+    turn = Affine.turn(math.radians(angle))
+    change = edit(shape, lambda _, s: (s.mapped(turn),))
+    after = splice_dxf(reading.source, data, {0: change})
+    again = paths(reread(after))[0].geometry
+    off = farthest(again, shape.geometry.mapped(turn), samples=4)
+    assert off < 5e-5, f"wanted the turned line, got {off} mm beside it, tol 5e-5"
+    assert len(again) == len(shape.geometry)
+
+
+def one_entity(add, version: str = "R2010"):
+    document = ezdxf.new(version, units=4)
+    add(document.modelspace())
+    data = as_bytes(document)
+    reading = read_dxf("a.dxf", data)
+    return data, reading, paths(reading)[0]
+
+
+SINGLES = {
+    "LINE": lambda m: m.add_line((0, 0), (30, 40)),
+    "ARC": lambda m: m.add_arc((10, 10), 50, 20, 130),
+    "CIRCLE": lambda m: m.add_circle((10, 10), 50),
+    "ELLIPSE": lambda m: m.add_ellipse((1, 2), (90, 30), 0.4, 0.5, 5.0),
+    "SPLINE": lambda m: m.add_open_spline([(0, 0), (10, 30), (20, -5), (40, 10), (44, 3)]),
+}
+
+
+@pytest.mark.parametrize("kind", SINGLES)
+def test_moved_whole_it_stays_what_it_is(kind) -> None:
+    data, reading, shape = one_entity(SINGLES[kind])
+    by = Vector(12.5, -7.25)
+    after = splice_dxf(reading.source, data, {0: moved(shape, by)})
+    (entity,) = audited(after).modelspace()
+    assert entity.dxftype() == kind
+    again = paths(reread(after))[0].geometry
+    off = farthest(again, shape.geometry.mapped(Affine.move(by.x, by.y)))
+    assert off < 1e-8, f"wanted it moved by {by}, got {off} mm beside it, tol 1e-8"
+
+
+@pytest.mark.parametrize("kind", SINGLES)
+@pytest.mark.parametrize("version", ["R12", "R2010"])
+def test_bent_into_something_else_it_is_still_true(kind, version) -> None:
+    if version == "R12" and kind in ("ELLIPSE", "SPLINE"):
+        return
+    data, reading, shape = one_entity(SINGLES[kind], version)
+    first, last = shape.geometry.segments[0], shape.geometry.segments[-1]
+    away = Point(last.end.x + 30.0, last.end.y + 55.0)
+    tail = Cubic(last.end, last.end.moved(last.tangent(1.0), 20.0), Point(away.x, away.y - 9), away)
+
+    def change(k, s):
+        return (s, tail) if s is last else (s,)
+
+    after = splice_dxf(reading.source, data, {0: edit(shape, change)})
+    audited(after)
+    again = paths(reread(after))
+    wanted = Chain((*shape.geometry.segments, tail))
+    got = Chain(tuple(s for a in again for s in a.geometry.segments))
+    off = farthest(got, wanted)
+    assert off <= WITHIN, f"wanted within {WITHIN} mm, got {off}"
+    assert got.start.distance(first.start) < 1e-6
+    if kind == "SPLINE":
+        assert off < 1e-7, f"a spline is rewritten exactly, got {off}"
+    assert {s.words for s in again} == {("0",)}
+
+
+def test_shortened_arc_stays_an_arc() -> None:
+    data, reading, shape = one_entity(SINGLES["ARC"])
+    change = edit(shape, lambda k, s: (s.split(0.3)[1],) if k == 0 else (s,))
+    after = splice_dxf(reading.source, data, {0: change})
+    (arc,) = audited(after).modelspace()
+    assert arc.dxftype() == "ARC"
+    assert arc.dxf.radius == pytest.approx(50.0, abs=1e-4)
+    gone, _ = changed_lines(data, after)
+    assert len(gone) == 1, f"wanted only the first angle to go, got {gone}"
+
+
+def test_line_over_new_corners_becomes_several() -> None:
+    data, reading, shape = one_entity(SINGLES["LINE"])
+    new = polyline((0, 0), (10, -20), (25, -20), (30, -40))
+    after = splice_dxf(reading.source, data, {0: PathEdit(0, shape.geometry.segments, (new,))})
+    lines = list(audited(after).modelspace())
+    assert [e.dxftype() for e in lines] == ["LINE"] * 3
+    assert len({e.dxf.handle for e in lines}) == 3
+    assert tuple(s.geometry.segments[0] for s in paths(reread(after))) == new
+    seed = int(ezdxf.read(io.StringIO(after.decode())).header["$HANDSEED"], 16)
+    assert seed > max(int(e.dxf.handle, 16) for e in lines)
+
+
+@pytest.mark.parametrize("kind", SINGLES)
+def test_removed_it_is_gone(kind) -> None:
+    data, reading, shape = one_entity(lambda m: (SINGLES[kind](m), m.add_line((0, 0), (1, 1))))
+    after = splice_dxf(reading.source, data, {0: edit(shape, lambda *_: ())})
+    assert [e.dxftype() for e in audited(after).modelspace()] == ["LINE"]
+
+
+def test_points_and_writing_move_with_their_second_point() -> None:
+    def draw(msp):
+        msp.add_line((0, 0), (30, 40))
+        msp.add_point((3, 4, 2.5), dxfattribs={"angle": 30})
+        msp.add_text("x").set_placement((5, 6), align=ezdxf.enums.TextEntityAlignment.MIDDLE)
+        msp.add_mtext("y", dxfattribs={"insert": (7, 8)})
+
+    data, reading, _ = one_entity(draw)
+    by = Vector(1.5, -10.0)
+    edits = {
+        s.key: PointEdit(s.key, s.geometry, s.geometry + by)
+        for s in reading.shapes
+        if isinstance(s.geometry, Point)
+    }
+    document = audited(splice_dxf(reading.source, data, edits))
+    point, text, mtext = list(document.modelspace())[1:]
+    assert tuple(point.dxf.location) == (4.5, 14.0, 2.5)
+    assert point.dxf.angle == 30
+    assert tuple(text.dxf.align_point)[:2] == (6.5, 16.0)
+    assert tuple(mtext.dxf.insert)[:2] == (8.5, 18.0)
+    gone = splice_dxf(reading.source, data, {1: PointEdit(1, Point(3, -4), None)})
+    assert [e.dxftype() for e in audited(gone).modelspace()] == ["LINE", "TEXT", "MTEXT"]
+
+
+def placed(*looks: dict, version: str = "R2010") -> bytes:
+    document = ezdxf.new(version, units=4)
+    block = document.blocks.new("LEG", base_point=(3, 1))
+    points = [(0, 0, 0.3), (60, 0, 0), (50, 90, 0)]
+    if version == "R12":
+        block.add_polyline2d(points, format="xyb", close=True)
+    else:
+        block.add_lwpolyline(points, format="xyb", close=True)
+    block.add_line((5, 5), (40, 20))
+    for k, look in enumerate(looks):
+        document.modelspace().add_blockref("LEG", (200 * k, 30), dxfattribs=look)
+    return as_bytes(document)
+
+
+LOOKS = [
+    {},
+    {"rotation": 90},
+    {"rotation": 33, "xscale": -1},
+    {"xscale": 2.0, "yscale": 2.0},
+    {"xscale": 1.5, "yscale": 0.5, "rotation": 20},
+]
+
+
+@pytest.mark.parametrize("look", LOOKS)
+def test_edit_inside_a_block_inserted_once(look) -> None:
+    data = placed(look)
+    reading = read_dxf("a.dxf", data)
+    shape = paths(reading)[0]
+    corner = shape.geometry.segments[-1].start
+    by = Vector(4.0, -9.0)
+    change = stretched(shape, lambda p: p == corner, by)
+    after = splice_dxf(reading.source, data, {0: change})
+    audited(after)
+    wanted = Ring(tuple(s for new in change.new for s in new))
+    off = farthest(paths(reread(after))[0].geometry, wanted)
+    assert off < 1e-6, f"wanted the corner moved by {by}, got {off} mm beside it, tol 1e-6"
+    gone, come = changed_lines(data, after)
+    assert len(gone) == len(come) <= 2
+
+
+@pytest.mark.parametrize("version", ["R12", "R2010"])
+def test_block_inserted_twice_is_copied_for_the_altered_one(version) -> None:
+    data = placed({}, {"rotation": 30}, version=version)
+    reading = read_dxf("a.dxf", data)
+    shapes = paths(reading)
+    second = shapes[2]
+    assert second.group == 1
+    corner = second.geometry.segments[-1].start
+    change = stretched(second, lambda p: p == corner, Vector(4.0, -9.0))
+    after = splice_dxf(reading.source, data, {second.key: change})
+    document = audited(after)
+    assert [e.dxf.name for e in document.modelspace()] == ["LEG", "LEG_2"]
+    again = paths(reread(after))
+    wanted = Ring(tuple(s for new in change.new for s in new))
+    assert farthest(again[2].geometry, wanted) < 1e-6
+    for k in (0, 1, 3):
+        assert again[k].geometry == shapes[k].geometry
+    gone, _ = changed_lines(data, after)
+    assert len(gone) <= 2, f"wanted only the INSERT's name and the handle seed to go, got {gone}"
+
+
+def test_both_inserts_altered_get_a_copy_each() -> None:
+    data = placed({}, {"rotation": 30})
+    reading = read_dxf("a.dxf", data)
+    shapes = paths(reading)
+    edits = {k: moved(shapes[k], Vector(float(k + 1), 0.0)) for k in (0, 2)}
+    after = splice_dxf(reading.source, data, edits)
+    audited(after)
+    again = paths(reread(after))
+    for k in (0, 2):
+        by = Affine.move(k + 1.0, 0.0)
+        assert farthest(again[k].geometry, shapes[k].geometry.mapped(by)) < 1e-6
+
+
+def test_one_of_a_grid_cannot_be_altered_alone() -> None:
+    data = placed({"column_count": 2, "column_spacing": 100})
+    reading = read_dxf("a.dxf", data)
+    with pytest.raises(FileError, match="explode it"):
+        splice_dxf(reading.source, data, {0: moved(paths(reading)[0], Vector(1, 0))})
+
+
+def test_inches_are_written_back_in_inches() -> None:
+    data = by_hand(line_text(1, 2, 3, 4.5), header=("$INSUNITS", "70", "1"))
+    reading = read_dxf("a.dxf", data)
+    change = stretched(reading.shapes[0], lambda p: p.y < -100, Vector(0.0, -25.4))
+    gone, come = changed_lines(data, splice_dxf(reading.source, data, {0: change}))
+    assert (gone, come) == ([b"4.5\n"], [b"5.5\n"])
+
+
+def test_other_bytes_than_were_read_are_refused() -> None:
+    data = by_hand(line_text(1, 2, 3, 4))
+    reading = read_dxf("a.dxf", data)
+    with pytest.raises(FileError, match="open it again"):
+        splice_dxf(reading.source, data + b"\n", {0: moved(reading.shapes[0], Vector(1, 0))})
