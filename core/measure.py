@@ -58,9 +58,13 @@ def unit_size(name: str) -> float:
 def parse_length(text: str) -> float:
     """Millimetres of a written length with its unit, decimal point or comma or fraction.
 
+    Nothing is nothing in every unit, so a plain 0 needs none.
+
     Raises MeasureError, with an example of what would do, for anything else: no number, no
     unit, an unknown unit, a fraction over zero, a length beyond 10 m.
     """
+    if text.strip() in ("0", "-0", "+0", "0.0", "0,0"):
+        return 0.0
     m = _FORM.match(_with_plain_fractions(text))
     if m is None or not (m["whole"] or m["top"]):
         raise MeasureError(

@@ -34,7 +34,7 @@ def run(order: Order) -> int:
     """Reads, alters, and saves everything or nothing."""
     drawings = [read(f, mm_per_unit=order.mm_per_unit) for f in order.files]
     targets = targets_of(order)
-    chosen = chosen_pieces(drawings, order.names)
+    chosen = chosen_pieces(drawings, order.names) if order.by_mm else ()
     altered = alter_together(chosen, Change(order.by_mm))
     changed = _put_back(drawings, altered)
     ready = [
@@ -65,7 +65,7 @@ def targets_of(order: Order) -> tuple[Path, ...]:
                 " Name a folder after --out."
             )
         return (out,)
-    if out.exists() and not out.is_dir() or (out.suffix and not out.is_dir()):
+    if (out.exists() and not out.is_dir()) or (out.suffix and not out.is_dir()):
         raise FileError(f"{out.name}: end the name with .svg or .dxf, or name a folder.")
     targets = tuple(out / f.name for f in order.files)
     if len({t.name.lower() for t in targets}) < len(targets):

@@ -19,8 +19,6 @@ from core.piece.model import Dart, Kind, Mark, Piece, Role
 ON_OUTLINE = 2.0
 # A notch of the cutting line lies within this (mm) of the stitching line.
 WIDEST_ALLOWANCE = 60.0
-# A turn or curve point this near (mm) to a vertex marks it.
-AT_VERTEX = 0.1
 # A mark within this of a dart's apex (mm) is the dart's own drill hole.
 AT_APEX = 25.0
 # The grain line keeps this distance (mm) from a hem that comes up to it.
@@ -120,8 +118,7 @@ def moved(mark: Mark, step: Vector) -> Mark:
 
 def _vertex(setting: MarkSetting, mark: Mark) -> Mark | None:
     """A turn or curve point goes where the vertex goes that it marks."""
-    p = anchor(mark)
-    joint = setting.outline_joints.near(p, AT_VERTEX)
+    joint = setting.piece.vertex_marks.get(mark.shape)
     if joint is None:
         return _on_outline(setting, mark)
     target = setting.outline_joints.point(joint)

@@ -31,11 +31,6 @@ class Relocation:
         """Where a joint's point went."""
         return self._moved.get(p, p)
 
-    def near(self, p: Point, within: float) -> Point | None:
-        """The old joint within a distance (mm) of p, the nearest one."""
-        best = min((s.start for s in self._old), key=p.distance)
-        return best if best.distance(p) <= within else None
-
     def stands(self, joint: Point) -> bool:
         """Is the joint still on the new ring, where it was?"""
         return joint in self._starts

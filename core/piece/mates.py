@@ -17,6 +17,8 @@ SEWN = (Role.INSEAM, Role.SIDE, Role.UNDERARM)
 # Mated seams usually agree within this share of their length (ease, stretch of the back
 # inseam); more is still shown, as unsure.
 USUAL_DIFFERENCE = 0.03
+# Seams that differ by more than this share are not sewn together.
+MOST_DIFFERENCE = 0.25
 
 
 @dataclass(frozen=True)
@@ -35,9 +37,36 @@ class Mates:
 
 
 def find_mates(pieces: Sequence[Piece]) -> tuple[Mates, ...]:
-    """All pairs of edges that belong together, in piece order."""
-    pairs = itertools.combinations(pieces, 2)
-    return tuple(itertools.chain.from_iterable(_between(a, b) for a, b in pairs if _match(a, b)))
+    """All pairs of edges that belong together, in piece order.
+
+    Each piece is paired with at most one other: of several that could go with it, the one
+    whose seams agree best in length.
+    """
+    candidates = [
+        (_difference(pairs), k, pairs)
+        for k, (a, b) in enumerate(itertools.combinations(pieces, 2))
+        if _match(a, b) and (pairs := tuple(_between(a, b)))
+    ]
+    taken: set[int] = set()
+    found: list[tuple[int, tuple[_Pair, ...]]] = []
+    for _, k, pairs in sorted(candidates, key=lambda c: c[:2]):
+        keys = {pairs[0].mates.first[0], pairs[0].mates.second[0]}
+        if not keys & taken:
+            taken |= keys
+            found.append((k, pairs))
+    return tuple(pair.mates for _, pairs in sorted(found, key=lambda f: f[0]) for pair in pairs)
+
+
+@dataclass(frozen=True)
+class _Pair:
+    """Two edges that could be mates, and by what share their lengths differ."""
+
+    mates: Mates
+    difference: float
+
+
+def _difference(pairs: Sequence[_Pair]) -> float:
+    return sum(p.difference for p in pairs) / len(pairs) if pairs else 0.0
 
 
 def _match(a: Piece, b: Piece) -> bool:
@@ -52,13 +81,16 @@ def _sewn_roles(piece: Piece) -> set[Role]:
     return {e.role for e in piece.edges if e.role in SEWN}
 
 
-def _between(a: Piece, b: Piece) -> Iterator[Mates]:
+def _between(a: Piece, b: Piece) -> Iterator[_Pair]:
     for role in SEWN:
         mine, theirs = _only(a.edges, role), _only(b.edges, role)
         if mine is None or theirs is None:
             continue
-        because = _why(a.edge_length(mine), b.edge_length(theirs), a, b)
-        yield Mates((a.key, role), (b.key, role), because)
+        lengths = a.edge_length(mine), b.edge_length(theirs)
+        difference = abs(lengths[0] - lengths[1]) / max(lengths)
+        if difference <= MOST_DIFFERENCE:
+            because = _why(lengths, difference, a, b)
+            yield _Pair(Mates((a.key, role), (b.key, role), because), difference)
 
 
 def _only(edges: Iterable[Edge], role: Role) -> Edge | None:
@@ -66,9 +98,8 @@ def _only(edges: Iterable[Edge], role: Role) -> Edge | None:
     return found[0] if len(found) == 1 else None
 
 
-def _why(mine: float, theirs: float, a: Piece, b: Piece) -> Because:
+def _why(lengths: tuple[float, float], difference: float, a: Piece, b: Piece) -> Because:
     named = {side_of(a.name), side_of(b.name)} == {Side.FRONT, Side.BACK}
-    close = abs(mine - theirs) <= USUAL_DIFFERENCE * max(mine, theirs)
     what = "front and back by their names" if named else "two pieces with the same edges"
-    agree = f"lengths {mine / 10:.1f} and {theirs / 10:.1f} cm"
-    return Because(named and close, f"{what}, {agree}")
+    agree = f"lengths {lengths[0] / 10:.1f} and {lengths[1] / 10:.1f} cm"
+    return Because(named and difference <= USUAL_DIFFERENCE, f"{what}, {agree}")

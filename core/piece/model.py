@@ -10,8 +10,13 @@ from enum import Enum
 from functools import cached_property
 from typing import NamedTuple
 
+import numpy as np
+
 from core.curve import Chain, Place, Point, Ring, Segment, Vector
 from core.errors import PieceError
+
+# A turn or curve point this near (mm) to a joint of the outline marks it.
+AT_VERTEX = 0.1
 
 
 class Kind(Enum):
@@ -256,6 +261,23 @@ class Piece:
     def _mouths(self) -> dict[Point, Point]:
         """First to second point of each mouth that is a notch of the sewn line."""
         return {d.mouth[0]: d.mouth[1] for d in self.darts if d.mouth_places}
+
+    @cached_property
+    def vertex_marks(self) -> dict[int, Point]:
+        """The outline's joint that each turn or curve point marks, by the mark's shape."""
+        marks = [m for m in self.marks if m.kind in (Kind.TURN_POINT, Kind.CURVE_POINT)]
+        points = [(m.shape, m.geometry) for m in marks if isinstance(m.geometry, Point)]
+        joints = [s.start for s in self.outline.ring]
+        if not points:
+            return {}
+        at = np.array([(p.x, p.y) for p in joints])
+        out: dict[int, Point] = {}
+        for shape, p in points:
+            away = np.hypot(at[:, 0] - p.x, at[:, 1] - p.y)
+            k = int(np.argmin(away))
+            if away[k] <= AT_VERTEX:
+                out[shape] = joints[k]
+        return out
 
     def renamed(self, name: str) -> Piece:
         return replace(self, name=name)

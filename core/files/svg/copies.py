@@ -17,6 +17,7 @@ from core.files.svg.tags import (
     Change,
     Patch,
     encoded,
+    escaped,
     patches,
     renamed,
     rewritten,
@@ -146,13 +147,20 @@ def _body(source: SvgSource, target: Node, copy: Copy) -> bytes:
             continue
         change = changes.get(node, Change())
         if "id" in node.attributes:
-            change = change.also({"id": None})
+            change = change.also(_without_id(node))
         if node is target and target.name in ("symbol", "svg"):
             change = _as_group(target, copy.use, source.views[copy.use], change)
         if change != Change():
             parts += patches(document, node, change)
     end = whole_end(document, target, tag_of(document, target))
     return spliced(document.data, target.start, end, _outermost(parts))
+
+
+def _without_id(node: Node) -> dict[str, str | None]:
+    """An id cannot stand twice; what it says stays readable as a name in data."""
+    if "data-name" in node.attributes:
+        return {"id": None}
+    return {"id": None, "data-name": escaped(node.get("id"))}
 
 
 def _outermost(parts: list[Patch]) -> list[Patch]:

@@ -64,9 +64,10 @@ def fresh_svg(pieces: Iterable[Piece], *, margin: float = 10.0) -> bytes:
 
 def _sheet(pieces: tuple[Piece, ...], margin: float) -> tuple[int, int, int, int]:
     """x, y, width, height of the page in whole mm."""
-    box = pieces[0].ring.bounds()
+    box = pieces[0].outline.ring.bounds()
     for piece in pieces:
-        for geometry in (piece.ring, *(m.geometry for m in piece.marks)):
+        drawn = (piece.outline.ring, piece.ring, *(m.geometry for m in piece.marks))
+        for geometry in drawn:
             box |= Box.around((geometry,)) if isinstance(geometry, Point) else geometry.bounds()
     x0, y0 = (min(0, math.floor(v - margin)) for v in (box.x0, box.y0))
     return x0, y0, math.ceil(box.x1 + margin) - x0, math.ceil(box.y1 + margin) - y0
@@ -95,7 +96,7 @@ def _piece(piece: Piece, ids: _Ids) -> str:
 
 
 def _inside(piece: Piece) -> Iterator[str]:
-    yield _path(Kind.OUTLINE, piece.ring)
+    yield _path(Kind.OUTLINE, piece.outline.ring)
     if piece.stitching is not None:
         yield _path(Kind.STITCHING, piece.stitching.ring)
     drawn = {mark.shape for mark in piece.marks}

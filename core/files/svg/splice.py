@@ -8,7 +8,7 @@ from core.curve import Box
 from core.errors import FileError
 from core.files.edits import PathEdit, PointEdit
 from core.files.svg.copies import Altered, copied, sorted_out
-from core.files.svg.document import Node
+from core.files.svg.document import Node, scan
 from core.files.svg.elements import changes_of
 from core.files.svg.page import bounds_of, grown
 from core.files.svg.reader import SvgSource
@@ -46,7 +46,23 @@ def splice_svg(
     for node, change in in_place.items():
         parts += patches(document, node, change)
     parts += (copied(source, copy) for copy in copies)
-    return spliced(data, 0, len(data), parts)
+    out = spliced(data, 0, len(data), parts)
+    if copies:
+        _check_copies(source, out)
+    return out
+
+
+def _check_copies(source: SvgSource, out: bytes) -> None:
+    """A copy elsewhere can lose a prefix that was declared around its original."""
+    try:
+        sound = not scan(source.document.name, out).problems
+    except FileError:
+        sound = False
+    if not sound:
+        raise FileError(
+            f"{source.document.name}: a part that is drawn several times cannot be altered on "
+            "its own; turn the clones into plain shapes in a drawing program first."
+        )
 
 
 def _altered(source: SvgSource, edits: Mapping[int, Edit]) -> list[Altered]:

@@ -23,7 +23,7 @@ from core.files.svg.transforms import fit, stretch, transform, view_box
 from core.piece.model import Kind, Shape
 
 # Elements that `use` may draw again in one file, all told: far beyond any real drawing.
-MAX_REPEATED = 200_000
+MAX_REPEATED = 50_000
 MAX_PROBLEMS = 30
 
 
@@ -208,7 +208,7 @@ class Walk:
                 f"the {node.name} breaks off at “{data[start : start + 20]}”; what comes "
                 "before it was read.",
             )
-            self.lost += not parsed.subpaths
+        before = len(self.shapes)
         for number_, steps in enumerate(parsed.subpaths):
             traced = trace(steps, here.matrix)
             geometry = traced.geometry()
@@ -218,6 +218,8 @@ class Walk:
                 self._lose(node, "a coordinate is no number or beyond 100 m; left out.")
                 continue
             self._add(node, number_, geometry, here)
+        if parsed.error is not None and len(self.shapes) == before:
+            self.lost += 1
 
     def _lose(self, node: Node, sentence: str) -> None:
         self.lost += 1
