@@ -1,0 +1,126 @@
+"""The bar above, the foot below, and the strip in which the window speaks."""
+
+# ruff: noqa: N802
+# Qt calls what is overridden here by its own names.
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
+
+from app.window import theme
+from app.window.messages import Messages
+from app.window.session import Session
+
+CAUTION = (
+    "Before you cut: print the test square and measure it; try the altered pattern in cheap"
+    " cloth first."
+)
+
+
+class TopBar(QFrame):
+    """File names and whether there is unsaved work; the actions as buttons."""
+
+    def __init__(
+        self, session: Session, actions: Sequence[QAction], parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._session = session
+        self.setObjectName("bar")
+        self.setFixedHeight(theme.BAR_HEIGHT)
+        self.name = _NameLabel()
+        self.changed = QLabel("changed")
+        self.changed.setObjectName("quiet")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(16, 0, 16, 0)
+        row.setSpacing(2 * theme.SPACE)
+        row.addWidget(self.name)
+        row.addWidget(self.changed)
+        row.addStretch(1)
+        self.buttons = {action.text(): _button(action) for action in actions}
+        for button in self.buttons.values():
+            row.addWidget(button)
+        session.state_shown.connect(self._show)
+        session.sheets_shown.connect(self._show)
+        session.saved_or_not.connect(self._show)
+        self._show()
+
+    def _show(self) -> None:
+        paths = [s.drawing.path for s in self._session.state.sheets.all]
+        self.name.show_names([p.name for p in paths])
+        self.name.setToolTip("\n".join(str(p) for p in paths))
+        self.changed.setVisible(self._session.changed)
+
+
+class _NameLabel(QLabel):
+    """All names, cut short where they do not fit."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setObjectName("name")
+        self._whole = ""
+        self.setMaximumWidth(420)
+
+    def show_names(self, names: Sequence[str]) -> None:
+        self._whole = ", ".join(names) or "Hemward"
+        self.setAccessibleName(self._whole)
+        self.setText(self._whole)
+        self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        metrics = self.fontMetrics()
+        room = max(self.maximumWidth(), 80)
+        self.setText(metrics.elidedText(self._whole, Qt.TextElideMode.ElideMiddle, room))
+
+
+def _button(action: QAction) -> QToolButton:
+    button = QToolButton()
+    button.setDefaultAction(action)
+    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+    button.setAccessibleName(action.text())
+    return button
+
+
+class Foot(QFrame):
+    """The standing caution."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("foot")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(16, 10, 16, 10)
+        caution = QLabel(CAUTION)
+        caution.setObjectName("quiet")
+        row.addWidget(caution)
+
+
+class MessageBar(QFrame):
+    """The last thing that was said, until it is put away."""
+
+    def __init__(self, messages: Messages, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setObjectName("message")
+        self.words = QLabel()
+        self.words.setWordWrap(True)
+        self.words.setAccessibleName("Message")
+        away = QToolButton()
+        away.setText("Close")
+        away.setAccessibleName("Put the message away")
+        away.clicked.connect(self.hide)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(16, 8, 12, 8)
+        row.addWidget(self.words, 1)
+        row.addWidget(away)
+        messages.said.connect(self._say)
+        self.hide()
+
+    def _say(self, sentence: str) -> None:
+        self.words.setText(sentence)
+        self.show()

@@ -1,0 +1,125 @@
+"""What is open in the window, as values that never change. Knows nothing of Qt.
+
+A change makes the next state and leaves the old one as it was, so undo is going back to it.
+States and sheets are compared by identity: they hold whole files, and the same one is the
+same one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+from app.window.laying import lay_out
+from core.curve import Vector
+from core.errors import PieceError
+from core.piece.mates import Mates, find_mates
+from core.piece.model import Piece, Role
+
+if TYPE_CHECKING:
+    # The readers and their libraries are loaded when a file is opened, not before.
+    from core.files.drawing import Drawing
+
+
+class PieceId(NamedTuple):
+    """A piece: the number of its sheet, and its key in that sheet's drawing."""
+
+    sheet: int
+    key: int
+
+
+class EdgeId(NamedTuple):
+    """An edge: its piece and its place in the piece's row of edges."""
+
+    piece: PieceId
+    number: int
+
+
+@dataclass(frozen=True, eq=False)
+class Sheet:
+    """One open file; ``number`` stays its own as long as the window is open.
+
+    The drawing's pieces have their roles as corrected, and their length as read.
+    """
+
+    number: int
+    drawing: Drawing
+
+
+@dataclass(frozen=True, eq=False)
+class Sheets:
+    """All that lies on the table, with what can be worked out of it once and for all."""
+
+    all: tuple[Sheet, ...] = ()
+
+    @cached_property
+    def pieces(self) -> Mapping[PieceId, Piece]:
+        """Every piece, under a key that is its own across the files."""
+        found = [(PieceId(s.number, p.key), p) for s in self.all for p in s.drawing.pieces]
+        return {name: replace(piece, key=n) for n, (name, piece) in enumerate(found)}
+
+    @cached_property
+    def mates(self) -> tuple[Mates, ...]:
+        """Edges that are sewn together, across files."""
+        return find_mates(tuple(self.pieces.values()))
+
+    @cached_property
+    def spots(self) -> Mapping[PieceId, Vector]:
+        """By how much each piece is moved to its place on the table, in mm."""
+        boxes = [[p.outline.ring.bounds() for p in s.drawing.as_read] for s in self.all]
+        ids = [PieceId(s.number, p.key) for s in self.all for p in s.drawing.as_read]
+        return dict(zip(ids, lay_out(boxes), strict=True))
+
+
+@dataclass(frozen=True, eq=False)
+class State:
+    """The document at one moment: the sheets, by how much (mm), and what is left alone."""
+
+    sheets: Sheets = field(default_factory=Sheets)
+    by_mm: float = 0.0
+    off: frozenset[PieceId] = frozenset()
+
+    @property
+    def empty(self) -> bool:
+        return not self.sheets.all
+
+    @property
+    def altering(self) -> tuple[PieceId, ...]:
+        """The pieces that the change is for: those with a hem that are not switched off."""
+        return tuple(k for k, p in self.sheets.pieces.items() if p.hem and k not in self.off)
+
+    def piece(self, which: PieceId) -> Piece:
+        """The piece as it was before the change."""
+        return self.sheets.pieces[which]
+
+    def by(self, mm: float) -> State:
+        return replace(self, by_mm=mm)
+
+    def switched(self, which: PieceId, *, on: bool) -> State:
+        """With that piece taken into the change, or left as it is."""
+        return replace(self, off=self.off - {which} if on else self.off | {which})
+
+    def with_sheet(self, sheet: Sheet) -> State:
+        return replace(self, sheets=Sheets((*self.sheets.all, sheet)))
+
+    def with_role(self, which: EdgeId, role: Role) -> State:
+        """With that edge known as `role`; PieceError when the piece does not allow it."""
+        from core.piece.correct import with_role
+
+        sheets = []
+        for sheet in self.sheets.all:
+            drawing = sheet.drawing
+            for piece in drawing.pieces:
+                if PieceId(sheet.number, piece.key) == which.piece:
+                    drawing = drawing.with_piece(with_role(piece, which.number, role))
+            sheets.append(sheet if drawing is sheet.drawing else replace(sheet, drawing=drawing))
+        return replace(self, sheets=Sheets(tuple(sheets)))
+
+    def sheet(self, number: int) -> Sheet:
+        """The sheet of that number; PieceError when it is not on the table."""
+        for sheet in self.sheets.all:
+            if sheet.number == number:
+                return sheet
+        raise PieceError("That file is no longer on the table. Open it again.")

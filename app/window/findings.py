@@ -1,0 +1,148 @@
+"""What wants to be looked at, and what is well: one list out of everything. Without Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+
+from app.window.document import EdgeId, PieceId, State
+from app.window.lengths import Shown, bare
+from app.window.outcome import Outcome, outcome
+from core.alter.model import Severity
+from core.curve import Point
+from core.piece.mates import Mates
+from core.piece.model import Piece, Role
+
+# The trade trues seams to 1/16 inch (Threads no. 200, Dec 2018).
+TRUE_MM = 1.6
+
+
+class Sign(Enum):
+    """What kind of finding it is, as a sign that needs no colour."""
+
+    WELL = "✓"
+    LOOK = "?"
+    STOP = "!"
+    NOTE = "•"
+
+
+@dataclass(frozen=True)
+class Told:
+    """A sentence, and what it speaks of: an edge, or a place on a piece."""
+
+    sign: Sign
+    sentence: str
+    piece: PieceId | None = None
+    place: Point | None = None
+    edge: EdgeId | None = None
+
+
+SIGNS = {Severity.NOTE: Sign.NOTE, Severity.LOOK: Sign.LOOK, Severity.STOP: Sign.STOP}
+
+
+def findings_of(state: State, shown: Shown) -> tuple[Told, ...]:
+    """All findings, the pressing ones first."""
+    result = outcome(state)
+    found = [
+        *_refusal(result),
+        *_of_the_change(result),
+        *_unsure_edges(state),
+        *_unsure_darts(state),
+        *_files(state),
+        *_mates(state, result, shown),
+    ]
+    once = list({(t.sign, t.sentence): t for t in reversed(found)}.values())[::-1]
+    order = (Sign.STOP, Sign.LOOK, Sign.NOTE, Sign.WELL)
+    return tuple(sorted(once, key=lambda t: order.index(t.sign)))
+
+
+def _refusal(result: Outcome) -> Iterator[Told]:
+    if result.refusal is not None:
+        yield Told(Sign.STOP, str(result.refusal))
+
+
+def _of_the_change(result: Outcome) -> Iterator[Told]:
+    for which, altered in result.altered.items():
+        for f in altered.findings:
+            yield Told(SIGNS[f.severity], f.sentence, which, f.place)
+
+
+def _unsure_edges(state: State) -> Iterator[Told]:
+    for which, piece in state.sheets.pieces.items():
+        for k, edge in enumerate(piece.edges):
+            if not edge.because.sure and edge.role is not Role.OTHER:
+                yield Told(
+                    Sign.LOOK,
+                    f"{piece.name}: is this the {edge.role.value}? {_sentence(edge.because.why)}",
+                    which,
+                    edge_middle(piece, k),
+                    EdgeId(which, k),
+                )
+
+
+def _unsure_darts(state: State) -> Iterator[Told]:
+    for which, piece in state.sheets.pieces.items():
+        for dart in piece.darts:
+            if not dart.because.sure:
+                why = _sentence(dart.because.why)
+                yield Told(Sign.LOOK, f"{piece.name}: is this a dart? {why}", which, dart.apex)
+
+
+def _files(state: State) -> Iterator[Told]:
+    for sheet in state.sheets.all:
+        for problem in sheet.drawing.problems:
+            yield Told(Sign.NOTE, problem)
+        unit = sheet.drawing.unit
+        if not unit.because.sure:
+            name = sheet.drawing.path.name
+            yield Told(Sign.LOOK, f"{name}: check the scale. {_sentence(unit.because.why)}")
+
+
+def _mates(state: State, result: Outcome, shown: Shown) -> Iterator[Told]:
+    """Each pair of sewn edges: do they still differ by what they differed?"""
+    keys = {piece.key: which for which, piece in state.sheets.pieces.items()}
+    for pair in state.sheets.mates:
+        names = [keys[pair.first[0]], keys[pair.second[0]]]
+        if any(n in result.altered for n in names):
+            yield _mated(state, result, pair, (names[0], names[1]), shown)
+
+
+def _mated(
+    state: State, result: Outcome, pair: Mates, ids: tuple[PieceId, PieceId], shown: Shown
+) -> Told:
+    role = pair.first[1]
+    (a0, a1), (b0, b1) = (_lengths(state, result, which, role) for which in ids)
+    names = " and ".join(state.piece(which).name for which in ids)
+    now = f"{bare(a1, shown)} and {bare(b1, shown)} {shown.sign}"
+    if abs((a1 - b1) - (a0 - b0)) <= TRUE_MM:
+        sign = Sign.WELL if pair.because.sure else Sign.LOOK
+        doubt = "" if pair.because.sure else f" Are they sewn together? {pair.because.why}."
+        return Told(sign, f"{names}: the {role.value}s go together, {now}.{doubt}")
+    off = f"{bare(abs((a1 - b1) - (a0 - b0)), shown)} {shown.sign}"
+    return Told(Sign.LOOK, f"{names}: the {role.value}s no longer match, by {off} ({now}).")
+
+
+def _lengths(
+    state: State, result: Outcome, which: PieceId, role: Role
+) -> tuple[float, float]:
+    """Length of the only edge of that role before and after, in mm."""
+    piece = state.piece(which)
+    index = next(k for k, e in enumerate(piece.edges) if e.role is role)
+    altered = result.altered.get(which)
+    if altered is None:
+        length = piece.edge_length(piece.edges[index])
+        return length, length
+    figure = altered.figures.edges[index]
+    return figure.before_mm, figure.after_mm
+
+
+def edge_middle(piece: Piece, index: int) -> Point:
+    """A point in the middle of the edge."""
+    chain = piece.edge_chain(piece.edges[index])
+    return chain.at(chain.at_length(chain.length() / 2))
+
+
+def _sentence(why: str) -> str:
+    """The reason with a capital and a full stop."""
+    return f"{why[:1].upper()}{why[1:].rstrip('.')}."

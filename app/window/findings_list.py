@@ -1,0 +1,91 @@
+"""The findings as a list; a click shows the place each one speaks of."""
+
+# ruff: noqa: N802
+# Qt calls what is overridden here by its own names.
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QWidget
+
+from app.window import theme
+from app.window.findings import Sign, Told, findings_of
+from app.window.session import Session
+
+COLOURS = {
+    Sign.WELL: theme.GREEN,
+    Sign.LOOK: theme.VERMILION,
+    Sign.STOP: theme.VERMILION,
+    Sign.NOTE: theme.QUIET,
+}
+SIGN_WIDTH = 20
+
+
+class FindingsList(QListWidget):
+    """``pointed`` is emitted with the finding whose place is to be shown."""
+
+    pointed = Signal(object)
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self.told: tuple[Told, ...] = ()
+        self.setAccessibleName("Findings")
+        self.setWordWrap(True)
+        self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        session.state_shown.connect(self._list)
+        session.unit_shown.connect(self._list)
+        self.itemClicked.connect(self._point)
+        self.itemActivated.connect(self._point)
+        self._list()
+
+    def _list(self) -> None:
+        told = findings_of(self._session.state, self._session.shown)
+        if told == self.told:
+            return
+        self.told = told
+        self.clear()
+        for one in told:
+            self._add(one)
+        self._settle_heights()
+
+    def _add(self, told: Told) -> None:
+        item = QListWidgetItem(self)
+        item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{told.sign.value} {told.sentence}")
+        if told.place is not None:
+            item.setToolTip("Click to see where.")
+        row = QWidget()
+        line = QHBoxLayout(row)
+        line.setContentsMargins(0, theme.SPACE, 0, theme.SPACE)
+        line.setSpacing(0)
+        sign = QLabel(told.sign.value)
+        sign.setFixedWidth(SIGN_WIDTH)
+        sign.setAlignment(Qt.AlignmentFlag.AlignTop)
+        sign.setStyleSheet(f"color: {COLOURS[told.sign]}; font-weight: 700")
+        words = QLabel(told.sentence)
+        words.setWordWrap(True)
+        words.setAlignment(Qt.AlignmentFlag.AlignTop)
+        words.setStyleSheet(f"font-size: {theme.SMALL_PX}px")
+        line.addWidget(sign)
+        line.addWidget(words, 1)
+        row.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setItemWidget(item, row)
+
+    def _settle_heights(self) -> None:
+        """Each row as high as its words need at the present width."""
+        width = self.viewport().width() - SIGN_WIDTH
+        metrics = QFontMetrics(theme.type_of(theme.SMALL_PX))
+        flag = Qt.TextFlag.TextWordWrap
+        for k, told in enumerate(self.told):
+            high = metrics.boundingRect(0, 0, width, 10_000, flag, told.sentence).height()
+            item = self.item(k)
+            item.setSizeHint(QSize(width, high + 2 * theme.SPACE + 4))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._settle_heights()
+
+    def _point(self, item: QListWidgetItem) -> None:
+        self.pointed.emit(self.told[self.row(item)])

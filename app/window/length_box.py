@@ -1,0 +1,118 @@
+"""The amount as a number, and the unit in which lengths are shown."""
+
+# ruff: noqa: N802
+# Qt calls what is overridden here by its own names.
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.window import theme
+from app.window.lengths import Shown, signed, typed
+from app.window.session import Session
+from core.errors import MeasureError
+
+HINT = "Drag a hem, press the arrow keys over the table, or type. + is longer, − is shorter."
+
+
+class LengthBox(QWidget):
+    """Shows and takes the amount. What is not possible is said below, where the hint was."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self.edit = QLineEdit()
+        self.edit.setObjectName("length")
+        self.edit.setAccessibleName("How much longer (+) or shorter (−)")
+        self.edit.setToolTip(
+            "For example 6 cm, -25 mm, 2 1/2 in. A bare number is in the unit shown."
+        )
+        self.edit.installEventFilter(self)
+        self.edit.returnPressed.connect(self._take)
+        self.said = QLabel(HINT)
+        self.said.setObjectName("quiet")
+        self.said.setWordWrap(True)
+        self.said.setMinimumHeight(34)
+        self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
+        row = QHBoxLayout()
+        row.setSpacing(2 * theme.SPACE)
+        row.addWidget(self.edit, 1)
+        row.addWidget(UnitSwitch(session))
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(2 * theme.SPACE)
+        column.addLayout(row)
+        column.addWidget(self.said)
+        session.state_shown.connect(self._show)
+        session.unit_shown.connect(self._show)
+        session.refused.connect(self._say)
+        self._show()
+
+    def _show(self) -> None:
+        self.edit.setText(signed(self._session.state.by_mm, self._session.shown))
+
+    def _say(self, refusal: str) -> None:
+        self.said.setText(f"! {refusal}" if refusal else HINT)
+        colour = theme.VERMILION if refusal else theme.QUIET
+        self.said.setStyleSheet(f"color: {colour}")
+
+    def _take(self) -> None:
+        try:
+            mm = typed(self.edit.text(), self._session.shown)
+        except MeasureError as error:
+            self._session.refuse(str(error))
+            self.edit.selectAll()
+            return
+        self._session.set_by(mm)
+        self._show()
+        self.edit.selectAll()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Esc puts back what holds; leaving the box takes what was typed, if it can be read."""
+        if isinstance(event, QKeyEvent) and event.type() is QEvent.Type.KeyPress:
+            if event.key() == Qt.Key.Key_Escape:
+                self._show()
+                self._session.refuse("")
+                return True
+        elif isinstance(event, QFocusEvent) and event.type() is QEvent.Type.FocusOut:
+            if self.edit.isModified():
+                self._take()
+            self._show()
+        return super().eventFilter(watched, event)
+
+
+class UnitSwitch(QWidget):
+    """cm | inch."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        group = QButtonGroup(self)
+        self.buttons: dict[Shown, QPushButton] = {}
+        for shown, side in ((Shown.CM, "left"), (Shown.INCH, "right")):
+            button = QPushButton(shown.value)
+            button.setObjectName(side)
+            button.setCheckable(True)
+            button.setAccessibleName(f"Show lengths in {shown.value}")
+            button.setMinimumHeight(36)
+            button.clicked.connect(lambda _=False, s=shown: session.show_in(s))
+            group.addButton(button)
+            row.addWidget(button)
+            self.buttons[shown] = button
+        session.unit_shown.connect(lambda: self._check(session.shown))
+        self._check(session.shown)
+
+    def _check(self, shown: Shown) -> None:
+        self.buttons[shown].setChecked(True)

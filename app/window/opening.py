@@ -1,0 +1,83 @@
+"""Files onto the table."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QCursor, QGuiApplication
+from PySide6.QtWidgets import QWidget
+
+from app.window.document import Sheet, State
+from app.window.messages import Messages
+from app.window.session import Session
+from app.window.unit_question import UnitQuestion
+from core.curve import Box, Chain
+from core.errors import UnitUnknownError
+
+if TYPE_CHECKING:
+    from core.files.drawing import Drawing
+
+
+class Opening:
+    """Reads files and puts them beside what lies on the table already."""
+
+    def __init__(self, session: Session, messages: Messages, window: QWidget) -> None:
+        self._session, self._messages, self._window = session, messages, window
+        self._numbers = itertools.count(1)
+
+    def open(self, paths: Iterable[Path], *, mm_per_unit: float | None = None) -> None:
+        """Each of the files; one that cannot be read is told of, and the others still open."""
+        self._session.commit_preview()
+        for path in paths:
+            with self._messages.guarding():
+                drawing = self._read(path, mm_per_unit)
+                if drawing is not None:
+                    self._put_down(drawing)
+
+    def _read(self, path: Path, mm_per_unit: float | None) -> Drawing | None:
+        try:
+            return _read(path, mm_per_unit)
+        except UnitUnknownError:
+            answer = self._ask_unit(path)
+            return None if answer is None else _read(path, answer)
+
+    def _ask_unit(self, path: Path) -> float | None:
+        box = _extent(_read(path, 1.0))
+        question = UnitQuestion(path, box, self._session.shown, self._window)
+        return question.mm_per_unit if question.exec() else None
+
+    def _put_down(self, drawing: Drawing) -> None:
+        session, sheet = self._session, Sheet(next(self._numbers), drawing)
+        if session.settled.empty:
+            session.begin(State().with_sheet(sheet))
+            return
+        was_clean = session.stack.isClean()
+        after = session.settled.with_sheet(sheet)
+        session.commit(f"Open {drawing.path.name}", after)
+        if was_clean:
+            # To open a file is nothing that would have to be saved.
+            session.stack.setClean()
+
+
+def _read(path: Path, mm_per_unit: float | None) -> Drawing:
+    from core.files import read
+
+    QGuiApplication.setOverrideCursor(QCursor(Qt.CursorShape.WaitCursor))
+    try:
+        return read(path, mm_per_unit=mm_per_unit)
+    finally:
+        QGuiApplication.restoreOverrideCursor()
+
+
+def _extent(drawing: Drawing) -> Box:
+    """Around the pieces; around all lines when no piece was found."""
+    boxes = [p.outline.ring.bounds() for p in drawing.pieces]
+    boxes = boxes or [s.geometry.bounds() for s in drawing.shapes if isinstance(s.geometry, Chain)]
+    whole = boxes[0] if boxes else Box(0.0, 0.0, 0.0, 0.0)
+    for box in boxes[1:]:
+        whole = whole | box
+    return whole

@@ -1,0 +1,109 @@
+"""What comes of a state: worked out when asked for, never stored. Knows nothing of Qt."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from typing import TYPE_CHECKING, NamedTuple
+
+from app.window.document import PieceId, Sheet, State
+from core.alter.model import Altered, Change
+from core.alter.together import alter_together
+from core.errors import AlterationError
+from core.piece.model import Piece
+
+if TYPE_CHECKING:
+    from core.files.drawing import Drawing
+
+# How near, in mm, the largest amount that works is looked for.
+NEARNESS = 0.1
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """The altered pieces; or, when the change is not possible, why not (and none is altered)."""
+
+    altered: Mapping[PieceId, Altered] = field(default_factory=dict)
+    refusal: AlterationError | None = None
+
+
+# A state is its own key by identity; the last few are those that undo goes between.
+@lru_cache(maxsize=16)
+def outcome(state: State) -> Outcome:
+    """All pieces of the state changed together, so that mates still match."""
+    ids = state.altering
+    pieces = [state.piece(k) for k in ids]
+    try:
+        done = alter_together(pieces, Change(state.by_mm), mates=state.sheets.mates)
+    except AlterationError as refusal:
+        return Outcome(refusal=refusal)
+    return Outcome(dict(zip(ids, done, strict=True)))
+
+
+def piece_now(state: State, which: PieceId) -> Piece:
+    """The piece after the change."""
+    altered = outcome(state).altered.get(which)
+    return altered.piece if altered else state.piece(which)
+
+
+def finished(state: State, sheet: Sheet) -> Drawing:
+    """The sheet's drawing with its altered pieces; AlterationError when there can be none."""
+    result = outcome(state)
+    if result.refusal is not None:
+        raise result.refusal
+    changed = [
+        replace(altered.piece, key=which.key)
+        for which, altered in result.altered.items()
+        if which.sheet == sheet.number and altered.piece is not altered.before
+    ]
+    return sheet.drawing.with_pieces(changed)
+
+
+class Landed(NamedTuple):
+    """Where a wish for an amount ended: the state, and why it is not what was wished."""
+
+    state: State
+    refusal: str
+
+
+class Reach:
+    """Finds the largest possible amount, and remembers it for as long as one gesture lasts."""
+
+    def __init__(self, start: State) -> None:
+        self._start = start
+        self._good = {1: 0.0, -1: 0.0}
+        self._bad = {1: math.inf, -1: math.inf}
+        self._why = {1: "", -1: ""}
+
+    def towards(self, by_mm: float) -> Landed:
+        """The state for `by_mm`, or for the nearest amount on the way there that works."""
+        side = -1 if by_mm < 0.0 else 1
+        if abs(by_mm) < self._bad[side]:
+            wished = self._start.by(by_mm)
+            refusal = outcome(wished).refusal
+            if refusal is None:
+                self._good[side] = max(self._good[side], abs(by_mm))
+                return Landed(wished, "")
+            if refusal.limit_mm is None and not self._works(side, 0):
+                return Landed(wished, str(refusal))
+            self._narrow(side, abs(by_mm), refusal)
+        return Landed(self._start.by(side * self._good[side]), self._why[side])
+
+    def _narrow(self, side: int, refused: float, refusal: AlterationError) -> None:
+        """Halves what is left between the largest amount that works and the least that does not."""
+        low, high = math.floor(self._good[side] / NEARNESS), math.ceil(refused / NEARNESS)
+        if refusal.limit_mm is not None:
+            # The limit itself is the first amount that does not work.
+            hint = math.ceil(refusal.limit_mm / NEARNESS) - 1
+            if low < hint < high:
+                low, high = (hint, hint + 1) if self._works(side, hint) else (low, hint)
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if self._works(side, middle) else (low, middle)
+        self._good[side] = max(self._good[side], low * NEARNESS)
+        self._bad[side], self._why[side] = high * NEARNESS, str(refusal)
+
+    def _works(self, side: int, steps: int) -> bool:
+        return outcome(self._start.by(side * steps * NEARNESS)).refusal is None

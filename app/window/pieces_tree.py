@@ -1,0 +1,163 @@
+"""The pieces, their edges, and what each length becomes: the table's mirror in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from PySide6.QtCore import QItemSelectionModel, QSignalBlocker, Qt
+from PySide6.QtGui import QBrush, QColor
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTreeWidget, QTreeWidgetItem, QWidget
+
+from app.window import theme
+from app.window.document import EdgeId, PieceId
+from app.window.lengths import bare
+from app.window.outcome import outcome
+from app.window.session import Session
+from core.alter.figures import edge_length, hem_width
+from core.alter.model import Altered
+from core.piece.model import Edge, Piece
+
+WHICH = Qt.ItemDataRole.UserRole
+RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+FIGURE_WIDTH = 68
+# Below this, in mm, two lengths are shown as the same one.
+SAME = 0.05
+
+
+class PiecesTree(QTreeWidget):
+    """A row for each piece, with a box to take it into the change; below it its edges."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._edges: dict[EdgeId, QTreeWidgetItem] = {}
+        self._widths: dict[PieceId, QTreeWidgetItem] = {}
+        self.setAccessibleName("Pieces and their edges")
+        self.setColumnCount(3)
+        self.setRootIsDecorated(False)
+        self.setIndentation(20)
+        self.setItemsExpandable(False)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        header = self.header()
+        header.setStretchLastSection(False)
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        for column in (1, 2):
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
+            header.resizeSection(column, FIGURE_WIDTH)
+            self.headerItem().setTextAlignment(column, RIGHT)
+        session.sheets_shown.connect(self._list_anew)
+        session.state_shown.connect(self._fill)
+        session.unit_shown.connect(self._fill)
+        session.edge_selected.connect(self._follow_selection)
+        self.itemChanged.connect(self._switch)
+        self.currentItemChanged.connect(self._select)
+        self._list_anew()
+
+    def _list_anew(self) -> None:
+        with QSignalBlocker(self):
+            self.clear()
+            self._edges, self._widths = {}, {}
+            for which, piece in self._session.state.sheets.pieces.items():
+                self._list_piece(which, piece)
+            self.expandAll()
+        self._fill()
+        self._follow_selection()
+
+    def _list_piece(self, which: PieceId, piece: Piece) -> None:
+        row = QTreeWidgetItem(self, [piece.name])
+        row.setData(0, WHICH, which)
+        row.setFont(0, theme.type_of(theme.TEXT_PX, bold=True))
+        if piece.hem is None:
+            row.setToolTip(0, "It stays as it is. Click the edge that is its hem and say so.")
+            row.setText(0, f"{piece.name}: no hem found")
+            row.setForeground(0, QBrush(QColor(theme.QUIET)))
+        else:
+            row.setToolTip(0, "Ticked, the piece takes part in the change.")
+            row.setCheckState(0, Qt.CheckState.Checked)
+        for index, edge in enumerate(piece.edges):
+            child = QTreeWidgetItem(row, [_edge_words(edge)])
+            child.setToolTip(0, f"{edge.because.word}: {edge.because.why}")
+            if not edge.because.sure:
+                child.setForeground(0, QBrush(QColor(theme.VERMILION)))
+            child.setData(0, WHICH, EdgeId(which, index))
+            self._edges[EdgeId(which, index)] = child
+        if piece.hem is not None:
+            width = QTreeWidgetItem(row, ["hem, straight across"])
+            width.setFlags(Qt.ItemFlag.ItemIsEnabled)
+            self._widths[which] = width
+
+    def _fill(self) -> None:
+        """All figures and ticks anew."""
+        self.setHeaderLabels([f"Lengths in {self._session.shown.sign}", "before", "after"])
+        state, result = self._session.state, outcome(self._session.state)
+        with QSignalBlocker(self):
+            for row in self._rows():
+                which = row.data(0, WHICH)
+                piece = state.piece(which)
+                if piece.hem is not None:
+                    on = which not in state.off
+                    row.setCheckState(0, Qt.CheckState.Checked if on else Qt.CheckState.Unchecked)
+                self._fill_piece(which, piece, result.altered.get(which))
+
+    def _fill_piece(self, which: PieceId, piece: Piece, altered: Altered | None) -> None:
+        for index, edge in enumerate(piece.edges):
+            if altered is None:
+                length = edge_length(piece, edge)
+                before, after = length, length
+            else:
+                figure = altered.figures.edges[index]
+                before, after = figure.before_mm, figure.after_mm
+            self._set(self._edges[EdgeId(which, index)], before, after)
+        if which in self._widths:
+            before = hem_width(piece)
+            after = altered.figures.hem_width_after_mm if altered else before
+            self._set(self._widths[which], before, after)
+
+    def _set(self, item: QTreeWidgetItem, before: float, after: float) -> None:
+        shown = self._session.shown
+        differs = abs(after - before) >= SAME
+        for column, mm in ((1, before), (2, after)):
+            item.setText(column, bare(mm, shown))
+            item.setTextAlignment(column, RIGHT)
+            bold = differs and column == 2
+            item.setFont(column, theme.type_of(theme.TEXT_PX, bold=bold))
+            item.setForeground(column, QBrush(QColor(theme.INK if bold else theme.QUIET)))
+
+    def _rows(self) -> Iterator[QTreeWidgetItem]:
+        for k in range(self.topLevelItemCount()):
+            row = self.topLevelItem(k)
+            assert row is not None
+            yield row
+
+    def _switch(self, item: QTreeWidgetItem, column: int) -> None:
+        which = item.data(0, WHICH)
+        if column != 0 or not isinstance(which, PieceId):
+            return
+        on = item.checkState(0) is Qt.CheckState.Checked
+        state = self._session.settled
+        if on is (which in state.off):
+            name = state.piece(which).name
+            text = f"Change {name} too" if on else f"Leave {name} as it is"
+            self._session.commit(text, state.switched(which, on=on))
+
+    def _select(self, item: QTreeWidgetItem | None) -> None:
+        which = item.data(0, WHICH) if item is not None else None
+        self._session.select(which if isinstance(which, EdgeId) else None)
+
+    def _follow_selection(self) -> None:
+        selected = self._session.selected
+        item = self._edges.get(selected) if selected else None
+        with QSignalBlocker(self):
+            if item is None:
+                self.clearSelection()
+                # A current row would keep a click on it from selecting it again.
+                self.selectionModel().clearCurrentIndex()
+            else:
+                self.setCurrentItem(item, 0, QItemSelectionModel.SelectionFlag.ClearAndSelect)
+                self.scrollToItem(item)
+        self.viewport().update()
+
+
+def _edge_words(edge: Edge) -> str:
+    return edge.role.value if edge.because.sure else f"? {edge.role.value}"

@@ -1,0 +1,140 @@
+"""The document as it is worked on: its states in a row, what is shown, what is selected."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoCommand, QUndoStack
+
+from app.window.document import EdgeId, State
+from app.window.lengths import Shown, with_unit
+from app.window.outcome import Landed, Reach, outcome
+
+
+class _Entry(QUndoCommand):
+    """One finished gesture: the state before it and the state after it."""
+
+    def __init__(self, session: Session, text: str, after: State) -> None:
+        super().__init__(text)
+        self._session, self._before, self._after = session, session.settled, after
+
+    def undo(self) -> None:
+        self._session.settle(self._before)
+
+    def redo(self) -> None:
+        self._session.settle(self._after)
+
+
+class Session(QObject):
+    """Holds one state at a time. A gesture previews, then commits one entry or takes it back.
+
+    ``state_shown`` follows every preview; ``refused`` carries why an amount was not reached,
+    or nothing once that is over.
+    """
+
+    state_shown = Signal()
+    sheets_shown = Signal()
+    unit_shown = Signal()
+    edge_selected = Signal()
+    saved_or_not = Signal()
+    refused = Signal(str)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.stack = QUndoStack(self)
+        self.stack.cleanChanged.connect(self.saved_or_not)
+        self.settled = State()
+        self._preview: State | None = None
+        self._reach: Reach | None = None
+        self.shown = Shown.CM
+        self.selected: EdgeId | None = None
+        self.refusal = ""
+
+    @property
+    def state(self) -> State:
+        """What is to be seen: the preview of a gesture, else what is settled."""
+        return self._preview or self.settled
+
+    @property
+    def changed(self) -> bool:
+        """Is there anything that was not saved?"""
+        return not self.stack.isClean() and not self.settled.empty
+
+    def begin(self, state: State) -> None:
+        """A document to start from; what was there is forgotten."""
+        self.stack.clear()
+        self.settle(state)
+
+    def settle(self, state: State) -> None:
+        """Shows a state that is not a preview. For begin, undo and redo only."""
+        before = self.state
+        self.settled, self._preview, self._reach = state, None, None
+        self._show_after(before)
+        self.refuse("")
+
+    def commit(self, text: str, after: State) -> None:
+        """Ends a gesture with one entry, named for the undo list."""
+        if after is not self.settled:
+            self.stack.push(_Entry(self, text, after))
+
+    def preview_by(self, mm: float) -> Landed:
+        """Shows the pieces changed by `mm`, or by as much as works, until the gesture ends."""
+        if self._reach is None:
+            self._reach = Reach(self.settled)
+        landed = self._reach.towards(mm)
+        before, self._preview = self.state, landed.state
+        self._show_after(before)
+        self.refuse(landed.refusal)
+        return landed
+
+    def commit_preview(self) -> None:
+        """Keeps what the gesture shows, as one entry; nothing when it came back to its start."""
+        shown, refusal = self._preview, self.refusal
+        if shown is None or shown.by_mm == self.settled.by_mm:
+            self.cancel()
+        else:
+            self.commit(self.length_text(shown.by_mm), shown)
+        self.refuse(refusal)
+
+    def set_by(self, mm: float) -> None:
+        """The change as typed: one entry, or a refusal that leaves everything as it is."""
+        self.cancel()
+        wished = self.settled.by(mm)
+        refusal = outcome(wished).refusal
+        if refusal is None and mm != self.settled.by_mm:
+            self.commit(self.length_text(mm), wished)
+        self.refuse(str(refusal or ""))
+
+    def refuse(self, sentence: str) -> None:
+        """Says why an amount was not reached; nothing takes it back."""
+        self.refusal = sentence
+        self.refused.emit(sentence)
+
+    def cancel(self) -> None:
+        """Takes a preview back."""
+        if self._preview is not None:
+            self.settle(self.settled)
+
+    def select(self, edge: EdgeId | None) -> None:
+        if edge != self.selected:
+            self.selected = edge
+            self.edge_selected.emit()
+
+    def show_in(self, shown: Shown) -> None:
+        """Shows lengths in that unit. No entry: it changes how one looks, not the work."""
+        if shown is not self.shown:
+            self.shown = shown
+            self.unit_shown.emit()
+
+    def length_text(self, mm: float) -> str:
+        """The name of a change of length in the undo list."""
+        if mm == 0.0:
+            return "Back to the first length"
+        return f"{'Lengthen' if mm > 0 else 'Shorten'} by {with_unit(abs(mm), self.shown)}"
+
+    def _show_after(self, before: State) -> None:
+        if before.sheets is not self.state.sheets:
+            if self.selected and self.selected.piece not in self.state.sheets.pieces:
+                self.select(None)
+            self.sheets_shown.emit()
+        if before is not self.state:
+            self.state_shown.emit()

@@ -1,0 +1,345 @@
+"""The table: the pieces at true scale, their hems to be drawn along the grain."""
+
+# ruff: noqa: N802
+# Qt calls what is overridden here by its own names.
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, Qt, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QHelpEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QToolTip, QWidget
+
+from app.window.document import EdgeId, PieceId
+from app.window.lengths import signed
+from app.window.session import Session
+from app.window.table import drawing, notes
+from app.window.table.backdrop import Backdrop
+from app.window.table.gestures import Gesture, HemDrag, PanDrag
+from app.window.table.labels import Rect
+from app.window.table.notes import Notes
+from app.window.table.rulers import BREADTH, Rulers
+from app.window.table.sights import Sight, box_around, sights_of
+from app.window.table.view import Margins, View
+from core.curve import Point
+
+# Pixels within which the pointer takes hold of an edge.
+HOLD = 7.0
+ZOOM_STEP = 1.25
+MARGINS = Margins(BREADTH + 64, BREADTH + 44, 64, 64)
+GRIP_TIP = (
+    "Drag to make the pieces longer or shorter, in steps of 5 mm or 1/8 inch."
+    " With Shift in steps of 1 mm or 1/16 inch, with Alt freely. Esc takes it back."
+)
+HELP = (
+    "The pieces at true scale. Arrow down makes them longer, arrow up shorter, by one step;"
+    " with Shift by 1 cm or 1/2 inch. Plus and minus zoom, F shows everything."
+)
+
+
+class Table(QWidget):
+    """Shows a session and lets it be worked on. ``place`` is what a finding points at, if any."""
+
+    view_moved = Signal()
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._sights: tuple[Sight, ...] = ()
+        self._notes: Notes | None = None
+        self._view = View()
+        self._own_view = False
+        self._gesture: Gesture | None = None
+        self._space = False
+        self._place: Point | None = None
+        self._backdrop, self._rulers = Backdrop(), Rulers()
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setMinimumSize(320, 240)
+        self.setAccessibleName("Table")
+        self.setAccessibleDescription(HELP)
+        session.state_shown.connect(self._look_again)
+        session.sheets_shown.connect(self.fit)
+        session.unit_shown.connect(self._look_again)
+        session.edge_selected.connect(self.update)
+
+    # What is seen
+
+    @property
+    def view(self) -> View:
+        return self._view
+
+    def set_view(self, view: View, *, own: bool = True) -> None:
+        """Looks elsewhere; `own` when the person did so, who is then not led away again."""
+        self._view, self._own_view, self._notes = view, own, None
+        self.update()
+        self.view_moved.emit()
+
+    def fit(self) -> None:
+        """Shows everything that lies on the table."""
+        self._sights, self._notes = sights_of(self._session.state), None
+        box = box_around(self._sights)
+        if box is not None:
+            fitted = View.fitted(box, self.width(), self.height(), MARGINS)
+            self.set_view(fitted, own=False)
+        self.update()
+
+    def show_place(self, which: PieceId, p: Point) -> None:
+        """Rings a place on a piece, and brings it into sight."""
+        spot = next((s.spot for s in self._sights if s.which == which), None)
+        self._place = None if spot is None else p + spot
+        if self._place and not self._room.holds(*self._view.to_px(self._place)):
+            self.set_view(self._view.centred(self._place, self.width(), self.height()))
+        self.update()
+
+    def grip(self, which: PieceId) -> Rect | None:
+        """Where the grip on that piece's hem is, in pixels."""
+        return self._written().grips.get(which)
+
+    @property
+    def sights(self) -> tuple[Sight, ...]:
+        return self._sights
+
+    def _look_again(self) -> None:
+        self._sights, self._notes = sights_of(self._session.state), None
+        if self._place is not None:
+            self._place = None
+        if self._gesture is None and not self._own_view and not self._all_in_sight():
+            self.fit()
+        self.update()
+
+    def _all_in_sight(self) -> bool:
+        box = box_around(self._sights)
+        if box is None:
+            return True
+        x0, y0 = self._view.to_px(Point(box.x0, box.y0))
+        x1, y1 = self._view.to_px(Point(box.x1, box.y1))
+        return Rect(x0, y0, x1, y1).inside(self._room.grown(-16))
+
+    @property
+    def _room(self) -> Rect:
+        return Rect(BREADTH, BREADTH, self.width(), self.height())
+
+    def _written(self) -> Notes:
+        if self._notes is None:
+            state, shown = self._session.state, self._session.shown
+            self._notes = notes.notes_for(
+                self._sights, self._view, self._room, shown, state.by_mm
+            )
+        return self._notes
+
+    # Painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        size, ratio = self.size(), self.devicePixelRatioF()
+        shown = self._session.shown
+        still = self._backdrop.picture(size, ratio, self._view, shown, self._sights)
+        painter.drawPixmap(0, 0, still)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.save()
+        painter.scale(self._view.scale, self._view.scale)
+        painter.translate(-self._view.x, -self._view.y)
+        self._draw_pieces(painter)
+        painter.restore()
+        written = self._written()
+        notes.draw_labels(painter, written)
+        held = self._gesture.which if isinstance(self._gesture, HemDrag) else None
+        notes.draw_grips(painter, written, signed(self._session.state.by_mm, shown), held)
+        self._rulers.draw(painter, size, ratio, self._view, shown)
+        painter.end()
+
+    def _draw_pieces(self, painter: QPainter) -> None:
+        px = 1.0 / self._view.scale
+        selected = self._session.selected
+        for sight in self._sights:
+            drawing.draw_piece(painter, sight, px)
+            if selected and selected.piece == sight.which:
+                drawing.draw_selected(painter, sight, selected.number)
+            drawing.draw_seams(painter, sight)
+            drawing.draw_tapers(painter, sight, px)
+        if self._place is not None:
+            drawing.draw_place(painter, self._place, px)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._notes = None
+        if not self._own_view:
+            self.fit()
+
+    # The pointer
+
+    def _grip_at(self, at: QPointF) -> PieceId | None:
+        grips = self._written().grips
+        return next((k for k, r in reversed(grips.items()) if r.holds(at.x(), at.y())), None)
+
+    def _edge_at(self, at: QPointF) -> EdgeId | None:
+        """The nearest edge within the hold."""
+        here = self._view.to_mm(at.x(), at.y())
+        reach = HOLD / self._view.scale
+        best: EdgeId | None = None
+        for sight in self._sights:
+            now = sight.now
+            for index, edge in enumerate(now.edges):
+                near = now.edge_chain(edge).nearest(here.moved(sight.spot, -1.0))
+                if near.distance < reach:
+                    reach, best = near.distance, EdgeId(sight.which, index)
+        return best
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        at, button = event.position(), event.button()
+        if self._gesture is not None:
+            return
+        if button is Qt.MouseButton.MiddleButton or (
+            button is Qt.MouseButton.LeftButton and self._space
+        ):
+            self._gesture = PanDrag(at)
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+        elif button is Qt.MouseButton.LeftButton:
+            self._press(at)
+        self.update()
+
+    def _press(self, at: QPointF) -> None:
+        grip = self._grip_at(at)
+        if grip is None:
+            self._session.select(self._edge_at(at))
+            return
+        self._session.commit_preview()
+        down = self._session.state.piece(grip).grain.down
+        self._gesture = HemDrag(
+            self._session, grip, self._view.to_mm(at.x(), at.y()), down
+        )
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        at = event.position()
+        if self._gesture is None:
+            self._show_cursor(at)
+            return
+        view = self._gesture.move(at, self._view, event.modifiers())
+        if view is not self._view:
+            self.set_view(view)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self._gesture is not None and not event.buttons():
+            gesture, self._gesture = self._gesture, None
+            gesture.finish()
+            self._show_cursor(event.position())
+            self._look_again()
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        self.mousePressEvent(event)
+
+    def _show_cursor(self, at: QPointF) -> None:
+        grip = self._grip_at(at)
+        if self._space:
+            self.setCursor(Qt.CursorShape.OpenHandCursor)
+        elif grip is not None:
+            down = self._session.state.piece(grip).grain.down
+            upright = abs(down.y) >= abs(down.x)
+            shape = Qt.CursorShape.SizeVerCursor if upright else Qt.CursorShape.SizeHorCursor
+            self.setCursor(shape)
+        elif self._edge_at(at) is not None:
+            self.setCursor(Qt.CursorShape.PointingHandCursor)
+        else:
+            self.unsetCursor()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        at, pixels, angle = event.position(), event.pixelDelta(), event.angleDelta()
+        zooming = event.modifiers() & Qt.KeyboardModifier.ControlModifier
+        if not pixels.isNull() and not zooming:
+            self.set_view(self._view.panned(pixels.x(), pixels.y()))
+        elif event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            # Some systems turn the angle round themselves when Shift is held.
+            self.set_view(self._view.panned((angle.y() or angle.x()) / 2, 0.0))
+        else:
+            factor = ZOOM_STEP ** (angle.y() / 120.0)
+            self.set_view(self._view.zoomed(factor, at.x(), at.y()))
+        event.accept()
+
+    def event(self, event: QEvent) -> bool:
+        if (
+            isinstance(event, QNativeGestureEvent)
+            and event.gestureType() is Qt.NativeGestureType.ZoomNativeGesture
+        ):
+            at = event.position()
+            self.set_view(self._view.zoomed(1.0 + event.value(), at.x(), at.y()))
+            return True
+        if isinstance(event, QHelpEvent):
+            self._tell(event.pos(), event.globalPos())
+            return True
+        return super().event(event)
+
+    def _tell(self, at: QPoint, on_screen: QPoint) -> None:
+        if self._grip_at(QPointF(at)) is not None:
+            QToolTip.showText(on_screen, GRIP_TIP, self, QRect(at, at))
+        else:
+            QToolTip.hideText()
+
+    # The keys
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = event.key()
+        zooms = {Qt.Key.Key_Plus: ZOOM_STEP, Qt.Key.Key_Equal: ZOOM_STEP,
+                 Qt.Key.Key_Minus: 1 / ZOOM_STEP}  # fmt: skip
+        if key == Qt.Key.Key_Escape:
+            self._give_back()
+        elif key == Qt.Key.Key_Space:
+            self._space = True
+            self.setCursor(Qt.CursorShape.OpenHandCursor)
+        elif key in (Qt.Key.Key_Down, Qt.Key.Key_Up) and self._gesture is None:
+            self._nudge(key, event.modifiers())
+        elif key in zooms:
+            middle = self.width() / 2, self.height() / 2
+            self.set_view(self._view.zoomed(zooms[Qt.Key(key)], *middle))
+        elif key in (Qt.Key.Key_F, Qt.Key.Key_0):
+            self.fit()
+        else:
+            super().keyPressEvent(event)
+
+    def _nudge(self, key: int, keys: Qt.KeyboardModifier) -> None:
+        """One step; a key held down is one gesture that ends when it is let go."""
+        if not self._session.state.altering:
+            return
+        shown = self._session.shown
+        leap = keys & Qt.KeyboardModifier.ShiftModifier
+        step = shown.leap_mm if leap else shown.step_mm
+        side = 1.0 if key == Qt.Key.Key_Down else -1.0
+        self._session.preview_by(self._session.state.by_mm + side * step)
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        if event.isAutoRepeat():
+            return
+        if event.key() == Qt.Key.Key_Space:
+            self._space = False
+            self.unsetCursor()
+        elif event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up) and self._gesture is None:
+            self._session.commit_preview()
+        else:
+            super().keyReleaseEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        self._space = False
+        if self._gesture is None:
+            self._session.commit_preview()
+        super().focusOutEvent(event)
+
+    def _give_back(self) -> None:
+        if self._gesture is not None:
+            gesture, self._gesture = self._gesture, None
+            gesture.cancel()
+            self.unsetCursor()
+        elif self._session.state is not self._session.settled:
+            self._session.cancel()
+        else:
+            self._place = None
+            self._session.select(None)
+        self.update()

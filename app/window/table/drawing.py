@@ -1,0 +1,166 @@
+"""Drawing a piece the way the trade draws it. The painter is in mm; pens are in pixels."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
+
+from app.window import theme
+from app.window.table.paths import kept_path, path_of, point_of
+from app.window.table.sights import Sight
+from core.curve import Chain, Point, Vector
+from core.piece.model import Dart, Kind, Mark
+
+NO_BRUSH = Qt.BrushStyle.NoBrush
+# Sizes in pixels.
+OUTLINE = 1.5
+DRILL, TAPER, ARROW, PLACE = 3.5, 6.0, 8.0, 14.0
+
+
+def pen(colour: str, width: float = 1.0, *, dashes: tuple[float, ...] = ()) -> QPen:
+    """A pen that stays as wide on the screen at any zoom."""
+    made = QPen(QColor(colour), width)
+    made.setCosmetic(True)
+    made.setCapStyle(Qt.PenCapStyle.RoundCap)
+    made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    if dashes:
+        made.setCapStyle(Qt.PenCapStyle.FlatCap)
+        made.setDashPattern(list(dashes))
+    return made
+
+
+def draw_piece(painter: QPainter, sight: Sight, px: float) -> None:
+    """Outline, stitching line, darts, marks, grain; `px` is the size of a pixel in mm."""
+    painter.save()
+    painter.translate(sight.spot.x, sight.spot.y)
+    takes_part = sight.altered is not None
+    ink = theme.BLUE if takes_part else theme.QUIET
+    _draw_outline(painter, sight, ink, filled=takes_part)
+    for mark in sight.plain_marks:
+        _draw_mark(painter, mark, px)
+    for dart in sight.now.darts:
+        _draw_dart(painter, dart, ink, px)
+    if sight.grain_line is not None:
+        _draw_grain(painter, sight.grain_line, px)
+    painter.restore()
+
+
+def _draw_outline(painter: QPainter, sight: Sight, ink: str, *, filled: bool) -> None:
+    path = kept_path(sight.now.outline.ring)
+    if filled:
+        painter.fillPath(path, theme.WASH)
+    painter.setPen(pen(ink, OUTLINE))
+    painter.setBrush(NO_BRUSH)
+    painter.drawPath(path)
+    if sight.now.stitching is not None:
+        painter.setPen(pen(ink, dashes=(4, 3)))
+        painter.drawPath(kept_path(sight.now.stitching.ring))
+
+
+def _draw_mark(painter: QPainter, mark: Mark, px: float) -> None:
+    """Lines as they were drawn; a point as a small cross, a drill hole as a circle.
+
+    Writing is set among the labels, so that it covers nothing.
+    """
+    if mark.kind in (Kind.TEXT, Kind.TURN_POINT, Kind.CURVE_POINT, Kind.ASIDE):
+        return
+    painter.setBrush(NO_BRUSH)
+    painter.setPen(pen(theme.INK, dashes=(6, 3) if mark.kind is Kind.INNER else ()))
+    if isinstance(mark.geometry, Chain):
+        painter.drawPath(kept_path(mark.geometry))
+    elif mark.kind is Kind.DRILL:
+        _draw_drill(painter, mark.geometry, px)
+    else:
+        _draw_cross(painter, mark.geometry, px)
+
+
+def _draw_drill(painter: QPainter, p: Point, px: float) -> None:
+    painter.drawEllipse(point_of(p), DRILL * px, DRILL * px)
+
+
+def _draw_cross(painter: QPainter, p: Point, px: float) -> None:
+    r = DRILL * px
+    painter.drawLine(QLineF(p.x - r, p.y - r, p.x + r, p.y + r))
+    painter.drawLine(QLineF(p.x - r, p.y + r, p.x + r, p.y - r))
+
+
+def _draw_dart(painter: QPainter, dart: Dart, ink: str, px: float) -> None:
+    """Both legs to the apex, and the drill circle just short of it."""
+    painter.setPen(pen(ink))
+    painter.setBrush(NO_BRUSH)
+    a, b = dart.mouth
+    painter.drawPolyline(QPolygonF([point_of(p) for p in (a, dart.apex, b)]))
+    back = a.towards(b, 0.5) - dart.apex
+    if back.norm > 0.0:
+        _draw_drill(painter, dart.apex.moved(back.unit(), 2 * DRILL * px), px)
+
+
+def _draw_grain(painter: QPainter, line: Chain, px: float) -> None:
+    """The line with an arrowhead at both ends."""
+    painter.setPen(pen(theme.INK))
+    painter.setBrush(NO_BRUSH)
+    painter.drawPath(kept_path(line))
+    run = line.end - line.start
+    if run.norm > 0.0:
+        _draw_head(painter, line.end, run.unit(), px)
+        _draw_head(painter, line.start, -run.unit(), px)
+
+
+def _draw_head(painter: QPainter, tip: Point, ahead: Vector, px: float) -> None:
+    sides = [tip.moved(ahead.turned(turn), -ARROW * px) for turn in (0.4, -0.4)]
+    painter.drawPolyline(QPolygonF([point_of(p) for p in (sides[0], tip, sides[1])]))
+
+
+def draw_seams(painter: QPainter, sight: Sight) -> None:
+    """What was carried on of the seams, heavier; what was cut off of them, in dashes."""
+    if not sight.differs:
+        return
+    painter.save()
+    painter.translate(sight.spot.x, sight.spot.y)
+    painter.setBrush(NO_BRUSH)
+    painter.setPen(pen(theme.ORANGE, 2.5, dashes=(2, 2) if sight.shortened else ()))
+    for chain in sight.seams:
+        painter.drawPath(path_of(chain))
+    painter.restore()
+
+
+def draw_tapers(painter: QPainter, sight: Sight, px: float) -> None:
+    """A diamond where each fit line stops."""
+    if sight.altered is None:
+        return
+    painter.setPen(pen(theme.GREEN, 2))
+    painter.setBrush(QColor(theme.SHEET))
+    r = TAPER * px
+    for taper in sight.tapers:
+        p = taper + sight.spot
+        corners = ((p.x, p.y - r), (p.x + r, p.y), (p.x, p.y + r), (p.x - r, p.y))
+        painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in corners]))
+
+
+def draw_selected(painter: QPainter, sight: Sight, edge: int) -> None:
+    """The selected edge, heavy."""
+    now = sight.now
+    if edge >= len(now.edges):
+        return
+    path: QPainterPath = path_of(now.edge_chain(now.edges[edge]))
+    painter.save()
+    painter.translate(sight.spot.x, sight.spot.y)
+    painter.setBrush(NO_BRUSH)
+    painter.setPen(pen(theme.BLUE, 4))
+    painter.drawPath(path)
+    painter.restore()
+
+
+def draw_place(painter: QPainter, p: Point, px: float) -> None:
+    """A ring with a question mark beside it, round the place that a finding speaks of."""
+    painter.setPen(pen(theme.VERMILION, 2))
+    painter.setBrush(NO_BRUSH)
+    r = PLACE * px
+    painter.drawEllipse(point_of(p), r, r)
+    # Text is drawn in pixels, or a mm would be its size.
+    painter.save()
+    at = painter.worldTransform().map(QPointF(p.x + 0.8 * r, p.y - 0.8 * r))
+    painter.resetTransform()
+    painter.setFont(theme.type_of(15, bold=True))
+    painter.drawText(QRectF(at.x(), at.y() - 18, 18, 18), Qt.AlignmentFlag.AlignCenter, "?")
+    painter.restore()

@@ -1,0 +1,205 @@
+"""What is written on the table: piece names, roles of edges, writing, and the hems' grips."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QLineF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+
+from app.window import theme
+from app.window.document import PieceId
+from app.window.lengths import Shown, bare, signed
+from app.window.table.labels import Rect, Wish, beside, place
+from app.window.table.paths import kept_coarse
+from app.window.table.sights import Sight
+from app.window.table.view import View
+from core.curve import Chain, Point
+from core.piece.model import Kind, Role
+
+NAME_PX, EDGE_PX, WRITING_PX, GRIP_PX = 14, 12, 11, 12
+LINE_HEIGHT = 15.0
+GRIP_HEIGHT, GRIP_AIR, GRIP_SIGN = 26.0, 12.0, 14.0
+# An edge shorter than this many pixels goes unlabelled.
+SHORT_EDGE = 36.0
+# A change smaller than this, in mm, is not worth two figures.
+SAME = 0.05
+
+
+class Note(NamedTuple):
+    """One label: its piece, the lines of text, their size and weight and colour."""
+
+    which: PieceId
+    lines: tuple[str, ...]
+    px: int
+    bold: bool
+    colour: str
+
+
+@dataclass(frozen=True)
+class Notes:
+    """Where everything written goes, in pixels."""
+
+    grips: dict[PieceId, Rect]
+    labels: dict[Note, Rect]
+
+
+@lru_cache(maxsize=16)
+def _metrics(px: int, bold: bool) -> QFontMetricsF:
+    return QFontMetricsF(theme.type_of(px, bold=bold))
+
+
+@lru_cache(maxsize=16)
+def _font(px: int, bold: bool) -> QFont:
+    return theme.type_of(px, bold=bold)
+
+
+@lru_cache(maxsize=4096)
+def _width(text: str, px: int, bold: bool) -> float:
+    return float(_metrics(px, bold).horizontalAdvance(text))
+
+
+def notes_for(
+    sights: Sequence[Sight], view: View, room: Rect, shown: Shown, by_mm: float
+) -> Notes:
+    """A place for each grip, and for each label that finds one in the room."""
+    grips = dict(_grips(sights, view, signed(by_mm, shown)))
+    lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
+    makers = (_names, _edges, _writing)
+    wishes = [w for make in makers for s in sights for w in make(s, view, shown)]
+    labels = place(wishes, room=room, taken=list(grips.values()), lines=lines)
+    return Notes(grips, labels)
+
+
+def _grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[PieceId, Rect]]:
+    width = _width(text, GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
+    for sight in sights:
+        if sight.altered is not None and sight.hem_middle is not None:
+            x, y = view.to_px(sight.hem_middle)
+            yield sight.which, Rect.about(x, y, width, GRIP_HEIGHT)
+
+
+def _to_px(points: NDArray[np.float64], sight: Sight, view: View) -> NDArray[np.float64]:
+    off = np.array((sight.spot.x - view.x, sight.spot.y - view.y))
+    return np.asarray((points + off) * view.scale)
+
+
+def _lines(sight: Sight, view: View) -> NDArray[np.float64]:
+    """All lines of the piece that writing keeps clear of, as rows x0, y0, x1, y1 in pixels."""
+    chains: list[Chain] = [sight.now.outline.ring]
+    if sight.now.stitching is not None:
+        chains.append(sight.now.stitching.ring)
+    chains += [m.geometry for m in sight.plain_marks if isinstance(m.geometry, Chain)]
+    if sight.grain_line is not None:
+        chains.append(sight.grain_line)
+    rows = []
+    for chain in chains:
+        p = _to_px(kept_coarse(chain), sight, view)
+        rows.append(np.hstack((p[:-1], p[1:])))
+    for dart in sight.now.darts:
+        corners = np.array([(q.x, q.y) for q in (dart.mouth[0], dart.apex, dart.mouth[1])])
+        p = _to_px(corners, sight, view)
+        rows.append(np.hstack((p[:-1], p[1:])))
+    return np.concatenate(rows)
+
+
+def _wish(note: Note, middles: tuple[tuple[float, float], ...]) -> Wish[Note]:
+    width = max(_width(text, note.px, note.bold) for text in note.lines)
+    return Wish(note, width, LINE_HEIGHT * len(note.lines) + 2, middles)
+
+
+def _names(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
+    """The piece's name near its middle, clear of grain and darts."""
+    note = Note(sight.which, (sight.now.name,), NAME_PX, True, theme.INK)
+    width = _width(sight.now.name, NAME_PX, True)
+    box = sight.now.outline.ring.bounds()
+    if width > box.width * view.scale:
+        return
+    x, y = view.to_px(box.centre + sight.spot)
+    aside, line = width / 2 + 14, LINE_HEIGHT + 8
+    steps = [(dx, dy) for dy in (0, -2, 2, -4, 4) for dx in (0, -1, 1, -1.6, 1.6)]
+    yield _wish(note, tuple((x + dx * aside, y + dy * line) for dx, dy in steps))
+
+
+def _edges(sight: Sight, view: View, shown: Shown) -> Iterator[Wish[Note]]:
+    """Each edge's role beside it, and what its length becomes where that changes."""
+    outward = -1.0 if sight.now.ring.signed_area() > 0.0 else 1.0
+    for index, edge in enumerate(sight.now.edges):
+        points = _to_px(sight.edge_lines[index], sight, view)
+        if edge.role is Role.OTHER or _span(points) < SHORT_EDGE:
+            continue
+        role = edge.role.value + ("" if edge.because.sure else " ?")
+        colour = theme.QUIET if edge.because.sure else theme.VERMILION
+        figures = _figures(sight, index, shown)
+        note = Note(sight.which, (role, *figures), EDGE_PX, False, colour)
+        wish = _wish(note, ())
+        middles = beside(
+            points, outward=outward, width=wish.width, height=wish.height, gap=8.0
+        )
+        yield _wish(note, middles)
+
+
+def _span(points: NDArray[np.float64]) -> float:
+    steps = np.diff(points, axis=0)
+    return float(np.hypot(steps[:, 0], steps[:, 1]).sum())
+
+
+def _figures(sight: Sight, index: int, shown: Shown) -> tuple[str, ...]:
+    if sight.altered is None:
+        return ()
+    figure = sight.altered.figures.edges[index]
+    if abs(figure.after_mm - figure.before_mm) < SAME:
+        return ()
+    return (f"{bare(figure.before_mm, shown)} → {bare(figure.after_mm, shown)}",)
+
+
+def _writing(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
+    """What is written on the piece, where it was written; not its name once more."""
+    for mark in sight.plain_marks:
+        text = " ".join(mark.text.split())
+        if mark.kind is not Kind.TEXT or not text or text == sight.now.name:
+            continue
+        if isinstance(mark.geometry, Point):
+            x, y = view.to_px(mark.geometry + sight.spot)
+            note = Note(sight.which, (text,), WRITING_PX, False, theme.QUIET)
+            yield _wish(note, tuple((x, y + dy) for dy in (-4.0, 12.0, -20.0, 28.0)))
+
+
+def draw_labels(painter: QPainter, notes: Notes) -> None:
+    for note, rect in notes.labels.items():
+        painter.setFont(_font(note.px, note.bold))
+        for k, text in enumerate(note.lines):
+            painter.setPen(QColor(note.colour if k == 0 else theme.INK))
+            top = rect.y0 + 1 + k * LINE_HEIGHT
+            line = QRectF(rect.x0 - 2, top, rect.x1 - rect.x0 + 4, LINE_HEIGHT)
+            painter.drawText(line, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def draw_grips(painter: QPainter, notes: Notes, text: str, held: PieceId | None) -> None:
+    """A pill on each hem: a double arrow and the change."""
+    painter.setFont(_font(GRIP_PX, True))
+    for which, rect in notes.grips.items():
+        pill = QRectF(rect.x0, rect.y0, rect.x1 - rect.x0, rect.y1 - rect.y0)
+        painter.setPen(QPen(QColor(theme.SHEET), 2))
+        painter.setBrush(QColor(theme.BLUE).darker(120) if which == held else QColor(theme.BLUE))
+        painter.drawRoundedRect(pill, GRIP_HEIGHT / 2, GRIP_HEIGHT / 2)
+        _draw_double_arrow(painter, rect.x0 + GRIP_AIR + 3, (rect.y0 + rect.y1) / 2)
+        painter.setPen(QColor(theme.SHEET))
+        painter.drawText(
+            pill.adjusted(GRIP_AIR + GRIP_SIGN, 0, -GRIP_AIR, 0),
+            Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
+            text,
+        )
+
+
+def _draw_double_arrow(painter: QPainter, x: float, y: float) -> None:
+    painter.setPen(QPen(QColor(theme.SHEET), 1.5))
+    lines = [QLineF(x, y - 6, x, y + 6)]
+    for tip, back in ((y - 6, y - 3), (y + 6, y + 3)):
+        lines += [QLineF(x - 3, back, x, tip), QLineF(x + 3, back, x, tip)]
+    painter.drawLines(lines)

@@ -1,0 +1,127 @@
+"""What is to be seen of each piece. Knows nothing of Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from app.window.document import PieceId, State
+from app.window.outcome import outcome
+from app.window.table.labels import along
+from core.alter.model import Altered, StepKind
+from core.curve import Box, Chain, Point, Segment, Vector
+from core.piece.model import Kind, Mark, Piece, Role
+
+# Flattening in mm for keeping labels and the pointer off the lines; never for drawing.
+COARSE = 0.5
+SEAM_STEPS = (StepKind.CARRY_SEAMS, StepKind.CUT_SEAMS)
+
+
+@dataclass(frozen=True, eq=False)
+class Sight:
+    """One piece on the table: moved by ``spot``, before and now; ``altered`` if it takes part."""
+
+    which: PieceId
+    spot: Vector
+    before: Piece
+    altered: Altered | None
+
+    @property
+    def now(self) -> Piece:
+        return self.altered.piece if self.altered else self.before
+
+    @property
+    def differs(self) -> bool:
+        return self.altered is not None and self.altered.piece is not self.before
+
+    @cached_property
+    def box(self) -> Box:
+        """Around the piece before and now, in its place."""
+        both = self.before.outline.ring.bounds() | self.now.outline.ring.bounds()
+        v = self.spot
+        return Box(both.x0 + v.x, both.y0 + v.y, both.x1 + v.x, both.y1 + v.y)
+
+    @cached_property
+    def seams(self) -> tuple[Chain, ...]:
+        """The carried parts of the seams, or those cut off."""
+        steps = self.altered.steps if self.altered else ()
+        return tuple(c for step in steps if step.kind in SEAM_STEPS for c in step.lines)
+
+    @property
+    def shortened(self) -> bool:
+        return self.altered is not None and self.altered.change.by_mm < 0.0
+
+    @property
+    def tapers(self) -> tuple[Point, ...]:
+        """Where the fit lines stop, before the change: from there the seams are carried on."""
+        hem = self.before.hem
+        return tuple(self.before.ring.at(t.place) for t in (hem.first, hem.last)) if hem else ()
+
+    @cached_property
+    def grain_line(self) -> Chain | None:
+        """The drawn grain line."""
+        for mark in self.now.marks:
+            if mark.shape == self.now.grain.shape and isinstance(mark.geometry, Chain):
+                return mark.geometry
+        return None
+
+    @cached_property
+    def plain_marks(self) -> tuple[Mark, ...]:
+        """All marks but the grain's (its arrowheads are drawn anew) and the darts'."""
+        darts = {key for d in self.now.darts for key in d.shapes}
+        return tuple(
+            m for m in self.now.marks if m.kind is not Kind.GRAIN and m.shape not in darts
+        )
+
+    @cached_property
+    def edge_lines(self) -> tuple[NDArray[np.float64], ...]:
+        """Each edge as it is sewn, as a coarse polyline in mm, unmoved: straight over darts."""
+        return tuple(_flat(self.now.sewn_segments(e)) for e in self.now.edges)
+
+    @cached_property
+    def hem_middle(self) -> Point | None:
+        """The middle of the hem, where its grip is."""
+        if self.now.hem is None:
+            return None
+        hems = [k for k, e in enumerate(self.now.edges) if e.role is Role.HEM]
+        if hems:
+            line = max((self.edge_lines[k] for k in hems), key=_length)
+        else:
+            hem = self.now.hem
+            line = self.now.ring.run(hem.first.place, hem.last.place).flattened(tolerance=COARSE)
+        p, _ = along(line, 0.5)
+        return Point(float(p[0]), float(p[1])) + self.spot
+
+
+def _flat(segments: Iterable[Segment]) -> NDArray[np.float64]:
+    return np.concatenate([Chain((s,)).flattened(tolerance=COARSE) for s in segments])
+
+
+def _length(points: NDArray[np.float64]) -> float:
+    steps = np.diff(points, axis=0)
+    return float(np.hypot(steps[:, 0], steps[:, 1]).sum())
+
+
+def sights_of(state: State) -> tuple[Sight, ...]:
+    """Every piece of the state, in the order of the files."""
+    altered = outcome(state).altered
+    spots = state.sheets.spots
+    return tuple(
+        Sight(which, spots[which], piece, altered.get(which))
+        for which, piece in state.sheets.pieces.items()
+    )
+
+
+def box_around(sights: Iterable[Sight]) -> Box | None:
+    """Around all of them; None when there are none."""
+    boxes = [s.box for s in sights]
+    if not boxes:
+        return None
+    whole = boxes[0]
+    for box in boxes[1:]:
+        whole = whole | box
+    return whole
