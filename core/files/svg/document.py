@@ -81,7 +81,8 @@ class Document:
 
     def line(self, node: Node) -> int:
         """The line of the file, from 1, in which the element begins."""
-        return len(self.data[: node.start].decode(self.codec, "replace").split("\n"))
+        before = self.data[: node.start].decode(self.codec, "replace")
+        return before.count("\n") + before.count("\r") - before.count("\r\n") + 1
 
     def error(self, node: Node, sentence: str) -> FileError:
         return FileError(f"{self.name}, line {self.line(node)}: {sentence}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from core.files.svg.document import Node
+from core.files.svg.units import length
 
 
 def words(node: Node) -> tuple[str, ...]:
@@ -48,11 +49,17 @@ def writing(node: Node) -> str:
     return "\n".join(t for t in map(_plain, lines) if t)
 
 
+def _steps_down(node: Node) -> bool:
+    """Is its first letter set lower or higher than the one before?"""
+    step = length(next(iter(node.get("dy").replace(",", " ").split()), ""))
+    return step is not None and step.value != 0.0
+
+
 def _collect(node: Node, lines: list[str], level: list[str | None]) -> None:
     if node.name == "title":
         return
-    y, dy = node.attributes.get("y"), node.attributes.get("dy", "0")
-    if (y is not None and y != level[0]) or dy.strip("+-.0empxt% ") != "":
+    y = node.attributes.get("y")
+    if (y is not None and y != level[0]) or _steps_down(node):
         level[0] = y
         lines.append("")
     for part in node.content:

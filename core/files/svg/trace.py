@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment
 from core.files.svg.pathdata import Step
@@ -38,9 +39,8 @@ class Trace:
     def absurd(self) -> bool:
         """Is a coordinate no number, or farther away than any pattern reaches?"""
         far = FARTHEST
-        return not all(
-            -far < p.x < far and -far < p.y < far for s in self.segments for p in s.controls
-        )
+        points = chain((self.start,), (p for s in self.segments for p in s.controls))
+        return not all(-far < p.x < far and -far < p.y < far for p in points)
 
 
 def trace(steps: Sequence[Step], by: Affine) -> Trace:

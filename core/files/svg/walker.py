@@ -78,6 +78,9 @@ class Walk:
         top = Around(page.matrix, Shown(), page.view)
         root = self.document.root
         top = top._replace(shown=shown(root, top.shown, self.sheet))
+        if "transform" in root.attributes:
+            # Viewers disagree on what it turns about.
+            self.note(root, "a transform of the whole page was left out of account.")
         # A stack of our own: nested groups must not exhaust the interpreter's.
         rest = [(child, top) for child in reversed(list(root.children))]
         while rest:

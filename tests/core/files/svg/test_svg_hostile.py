@@ -44,6 +44,8 @@ USE_BOMB = '<path id="u0" d="M0 0h1"/>' + "".join(
         (svg(USE_BOMB), "copies"),
         (svg('<path d="M0 0L1e300 0"/>'), "100 m"),
         (svg('<path d="M0 0L1e999 0"/>'), "100 m"),
+        (svg('<path d="M1e300 0h0"/>'), "100 m"),
+        (svg("<g/>\r\n\r<path d='x'/>"), "line 3"),
         (svg('<circle r="1e200"/>'), "circle"),
         (svg('<rect x="NaN" width="5" height="5"/>'), "no length"),
         (svg('<text x="1e300">a</text>'), "100 m"),

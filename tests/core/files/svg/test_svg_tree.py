@@ -65,6 +65,12 @@ def test_nested_groups_are_one_transform_list(steps: list[tuple[str, tuple[float
     assert_points([end(svg(nested))], [end(svg(listed))], 1e-8)
 
 
+def test_a_transform_of_the_whole_page_is_said() -> None:
+    reading = read(svg(PATH).replace(b"<svg ", b'<svg transform="rotate(5)" '))
+    assert reading.shapes[0].geometry.end == Point(3, 5)
+    assert any("whole page" in p for p in reading.problems)
+
+
 def test_a_flattened_part_is_left_out_and_said() -> None:
     reading = read(svg(f'<g transform="scale(1 0)">{PATH}</g>{PATH}'))
     assert len(reading.shapes) == 1
