@@ -225,4 +225,7 @@ def unknown_unit(document: Document, extent: tuple[float, float] | None) -> str:
         ]
         guesses.append(f"{w / 10:.1f} x {h / 10:.1f} cm if a unit is 1 mm")
         text += f"Its {w:.6g} x {h:.6g} units would be {', '.join(guesses)}. "
-    return text + "Measure the test square of the pattern and give the unit that fits (--unit)."
+    return text + (
+        "Measure the test square of the pattern and give the unit that fits (--unit, "
+        "for instance 1/96in or 1mm)."
+    )
