@@ -45,7 +45,7 @@ def _fresh(drawing: Drawing, form: Format) -> bytes:
 
 
 def _bounds(drawing: Drawing) -> Box | None:
-    boxes = [p.ring.bounds() for p in drawing.pieces]
+    boxes = [p.outline.ring.bounds() for p in drawing.pieces]
     if not boxes:
         return None
     out = boxes[0]

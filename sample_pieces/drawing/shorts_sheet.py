@@ -13,7 +13,7 @@ def draw() -> bytes:
     body: list[str] = []
     for part in shorts.pieces():
         body += svg.piece(part, PEN, words=[part.name, "cut 2"])
-    body += svg.measuring_square(Point(width / 2 - 50.0, 570.0), PEN)
+    body += svg.measuring_square(Point(401.0, 76.0), PEN)
     body += svg.writing(
         Point(width / 2, 26.0), ["Allotment shorts", "seam allowance not included"], PEN
     )

@@ -1,11 +1,14 @@
 """The elliptical arc of path data as cubics.
 
-Source: W3C SVG 2, appendix B.2.4 and B.2.5 (from ends to centre; radii that are too small).
+From ends to centre (W3C SVG 2, appendix B.2.4, and B.2.5 for radii that are too small) by
+svgelements, which this module alone speaks to.
 """
 
 from __future__ import annotations
 
 import math
+
+from svgelements import Arc
 
 from core.curve import Point
 from core.curve.arcs import elliptical_arc, pieces_for
@@ -34,24 +37,11 @@ def arc_coords(
     rx, ry = abs(radii[0]), abs(radii[1])
     if rx == 0.0 or ry == 0.0:
         return (*start, *end)
-    cos, sin = math.cos(turn), math.sin(turn)
-    hx, hy = (start[0] - end[0]) / 2, (start[1] - end[1]) / 2
-    x, y = (cos * hx + sin * hy) / rx, (-sin * hx + cos * hy) / ry
-    reach = x * x + y * y
-    grow = max(1.0, math.sqrt(reach))
-    rx, ry, x, y = rx * grow, ry * grow, x / grow, y / grow
-    off = math.sqrt(max(0.0, 1.0 / (x * x + y * y) - 1.0)) * (1 if large != sweep else -1)
-    ux, uy = off * y, -off * x
-    first = math.atan2(y - uy, x - ux)
-    run = math.atan2(-y - uy, -x - ux) - first
-    if sweep and run < 0.0:
-        run += 2 * math.pi
-    elif not sweep and run > 0.0:
-        run -= 2 * math.pi
-    centre = Point(
-        cos * rx * ux - sin * ry * uy + (start[0] + end[0]) / 2,
-        sin * rx * ux + cos * ry * uy + (start[1] + end[1]) / 2,
-    )
+    # Asked for its centre form only: svgelements' own maps and cubics of arcs are looser.
+    arc = Arc(start, rx, ry, math.degrees(turn), large, sweep, end)
+    rx, ry, run = float(arc.rx), float(arc.ry), float(arc.sweep)
+    centre = Point(float(arc.center.x), float(arc.center.y))
+    first = float(arc.get_start_t())
     if not pieces_for(max(rx, ry), run, tolerance=tolerance) <= MAX_CUBICS:
         raise ValueError("an arc too large for any page")
     out = list(start)
