@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from core.curve import Affine, Point
+from core.curve import Affine, Line, Point, Segment
 from core.errors import FileError
 from core.files.dxf.pairs import Pairs
 from core.files.dxf.paths import Path, Sized, arc_step, path_of
@@ -111,12 +111,16 @@ def _column(
 
 def coordinates(pairs: Pairs, v: Vertices) -> tuple[list[Point], list[float]]:
     """Each vertex's place in file units, and its bulge (0 where none is written)."""
-    xs, ys = pairs.numbers(v.x_at), pairs.numbers(v.y_at)
-    bulges = [0.0] * len(v)
+    places = list(map(Point, pairs.numbers(v.x_at), pairs.numbers(v.y_at)))
+    return places, bulges_of(pairs, v).tolist()
+
+
+def bulges_of(pairs: Pairs, v: Vertices) -> NDArray[np.float64]:
+    """The bulge of each vertex, 0 where none is written."""
+    bulges = np.zeros(len(v))
     written = np.flatnonzero(v.bulge_at >= 0)
-    for k, b in zip(written.tolist(), pairs.numbers(v.bulge_at[written]), strict=True):
-        bulges[k] = b
-    return list(map(Point, xs, ys)), bulges
+    bulges[written] = pairs.numbers(v.bulge_at[written])
+    return bulges
 
 
 def steps(count: int, closed: bool) -> int:
@@ -127,15 +131,27 @@ def steps(count: int, closed: bool) -> int:
 def path(pairs: Pairs, entity: Entity, to_mm: Affine) -> Path | None:
     """The way through the vertices in mm; each segment owned by the vertex it leaves."""
     v = vertices(pairs, entity)
-    places, bulges = coordinates(pairs, v)
-    if v.flags & (MESH | POLYFACE):
+    if v.flags & (MESH | POLYFACE) or not len(v):
         return None
+    xs, ys = np.array(pairs.numbers(v.x_at)), np.array(pairs.numbers(v.y_at))
+    ends = _in_mm(xs, ys, to_mm)
+    bulges = bulges_of(pairs, v)
+    bent = np.flatnonzero(bulges != 0.0).tolist()
+    afters = [*ends[1:], ends[0]][: steps(len(v), v.closed)]
+    drawn: list[tuple[Segment, ...]] = [
+        (Line(a, b),) if a != b else () for a, b in zip(ends, afters, strict=False)
+    ]
     sized = Sized.of(to_mm)
-    ends = [to_mm.point(p) for p in places]
-    drawn = []
-    for k in range(steps(len(v), v.closed)):
-        after = (k + 1) % len(v)
-        if ends[k] != ends[after]:
-            step = arc_step((places[k], places[after]), (ends[k], ends[after]), bulges[k], sized)
-            drawn.append((k, step))
-    return path_of(drawn)
+    for k in bent:
+        if k < len(drawn) and drawn[k]:
+            after = (k + 1) % len(v)
+            places = Point(float(xs[k]), float(ys[k])), Point(float(xs[after]), float(ys[after]))
+            drawn[k] = arc_step(places, (ends[k], ends[after]), float(bulges[k]), sized)
+    return path_of(enumerate(drawn))
+
+
+def _in_mm(xs: NDArray[np.float64], ys: NDArray[np.float64], to_mm: Affine) -> list[Point]:
+    """The points of ``Affine.point``, all at once."""
+    out_x = to_mm.a * xs + to_mm.c * ys + to_mm.e
+    out_y = to_mm.b * xs + to_mm.d * ys + to_mm.f
+    return list(map(Point, out_x.tolist(), out_y.tolist()))

@@ -6,6 +6,8 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import reduce
+from operator import or_
 
 from core.curve import Affine, Box, Chain, Point, Ring
 from core.errors import FileError
@@ -16,7 +18,7 @@ from core.files.dxf.records import Layout, layout
 from core.files.dxf.source import DxfSource
 from core.files.dxf.walk import Drawn, Walker
 from core.files.reading import Reading
-from core.piece.model import Kind, Shape
+from core.piece.model import Because, Kind, Shape
 
 PIECE_NAME = re.compile(r"\s*piece\s*name\s*:\s*(.*?)\s*$", re.IGNORECASE | re.DOTALL)
 
@@ -54,12 +56,26 @@ def _read_clean(
 
 def _read(name: str, data: bytes, mm_per_unit: float | None) -> Reading:
     file = layout(index(name, data))
-    reader = _Reader(file, layers.is_standard(file))
-    unit, doubts = _unit(reader, mm_per_unit)
-    walker = Walker(file, reader.standard)
+    text, header = units.by_texts(_unit_texts(file)), _header_unit(file)
+    said = units.stated(text, header, mm_per_unit)
+    walker = Walker(file, layers.is_standard(file))
+    drawn, found = _shapes(walker, said.mm_per_unit if said is not None else 1.0)
+    if not found:
+        raise FileError(f"{name} holds no lines or curves that can be read. Is it the right file?")
+    if mm_per_unit is not None:
+        unit = units.Judged(Unit(mm_per_unit, Because(True, "you said so")), ())
+    else:
+        unit = units.judged(name, text, header, _box(found, exact=said is None))
+    problems = (*unit.problems, *_left_out(walker), *_validation(file))
+    shapes_found = tuple(_named(found))
+    return Reading(unit.unit, shapes_found, DxfSource(name, file, tuple(drawn)), problems)
+
+
+def _shapes(walker: Walker, scale: float) -> tuple[list[Drawn], list[Shape]]:
+    """All that is drawn, with its shape at `scale` mm a unit."""
+    reader = _Reader(walker.file, walker.standard)
     drawn: list[Drawn] = []
     found: list[Shape] = []
-    scale = unit.mm_per_unit
     for one in walker.all(Affine(a=scale, d=-scale)):
         shape = reader.shape(len(found), one)
         if shape is None:
@@ -67,10 +83,7 @@ def _read(name: str, data: bytes, mm_per_unit: float | None) -> Reading:
         else:
             drawn.append(one)
             found.append(shape)
-    if not found:
-        raise FileError(f"{name} holds no lines or curves that can be read; is it the right file?")
-    problems = (*doubts, *_left_out(walker), *_validation(file))
-    return Reading(unit, tuple(_named(found)), DxfSource(name, file, tuple(drawn)), problems)
+    return drawn, found
 
 
 @dataclass(frozen=True)
@@ -116,13 +129,9 @@ class _Reader:
         return layers.kind_of(one.layer, is_point=is_point)
 
 
-def _unit(reader: _Reader, given: float | None) -> tuple[Unit, tuple[str, ...]]:
-    file = reader.file
+def _header_unit(file: Layout) -> units.Said | None:
     at = file.header.get("$INSUNITS")
-    header = units.by_header(file.pairs.whole(at)) if at is not None else None
-    return units.decide(
-        file.pairs.name, units.by_texts(_unit_texts(file)), header, given, _box(reader)
-    )
+    return units.by_header(file.pairs.whole(at)) if at is not None else None
 
 
 def _unit_texts(file: Layout) -> Iterator[str]:
@@ -133,18 +142,14 @@ def _unit_texts(file: Layout) -> Iterator[str]:
                 yield shapes.words_of(file, shapes.numbers(file.pairs, e))
 
 
-def _box(reader: _Reader) -> Box | None:
-    """The box around everything visible, in file units; None when nothing is."""
-    walker = Walker(reader.file, reader.standard)
-    box: Box | None = None
-    for one in walker.all(Affine()):
-        if one.hidden or one.on_paper or one.entity.type not in shapes.PATHS:
-            continue
-        path = shapes.path(reader.file, one.entity, one.to_mm)
-        if path is not None:
-            around = path.geometry().bounds()
-            box = around if box is None else box | around
-    return box
+def _box(found: Iterable[Shape], *, exact: bool) -> Box | None:
+    """The box around all visible lines, or at least around the ends of their segments."""
+    chains = [s.geometry for s in found if isinstance(s.geometry, Chain) and not s.hidden]
+    if not chains:
+        return None
+    if not exact:
+        return Box.around(p for chain in chains for s in chain for p in (s.start, s.end))
+    return reduce(or_, (chain.bounds() for chain in chains))
 
 
 def _named(found: list[Shape]) -> Iterator[Shape]:

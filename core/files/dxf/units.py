@@ -41,6 +41,14 @@ class Said:
     by: str
 
 
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A unit, and sentences about what is doubtful."""
+
+    unit: Unit
+    problems: tuple[str, ...]
+
+
 def by_texts(texts: Iterable[str]) -> Said | None:
     """The unit named by the first text `Units: METRIC` or `Units: ENGLISH`."""
     for text in texts:
@@ -59,43 +67,46 @@ def by_header(number: int | None) -> Said | None:
     return Said(mm, word, f"the file's header says {word} ($INSUNITS {number})")
 
 
-def decide(
-    name: str, text: Said | None, header: Said | None, given: float | None, box: Box | None
-) -> tuple[Unit, tuple[str, ...]]:
-    """The unit and what is doubtful about it; `box` is the drawing in file units.
-
-    What the person says wins, then the texts, then the header. Raises UnitUnknownError
-    when nobody says anything.
-    """
+def stated(text: Said | None, header: Said | None, given: float | None) -> Said | None:
+    """The statement that counts: the person's, then the text's, then the header's."""
     if given is not None:
-        return Unit(given, Because(True, "you said so")), ()
+        return Said(given, "the unit given", "you said so")
+    return text or header
+
+
+def judged(name: str, text: Said | None, header: Said | None, box: Box | None) -> Judged:
+    """The unit that the file states, and what is doubtful about it.
+
+    `box` lies around what was read in that unit, in mm. Raises UnitUnknownError when
+    neither text nor header say anything; `box` is then in file units.
+    """
     said = text or header
     if said is None:
         raise UnitUnknownError(_what_to_do(name, box))
-    problems = []
+    problems, doubt = [], ""
     if text and header and text.mm_per_unit != header.mm_per_unit:
+        doubt = header.by
         problems.append(
-            f"{name} contradicts itself: {text.by}, but {header.by}; "
-            f"it is read in {text.word}, so check a known length"
+            f"{name} contradicts itself: {text.by}, but {header.by}. "
+            f"It is read in {text.word}; check a known length."
         )
-    because = Because(not problems, said.by)
-    size = max(box.width, box.height) * said.mm_per_unit if box else 0.0
-    if box and not SMALLEST <= size <= LARGEST:
+    size = max(box.width, box.height) if box else SMALLEST
+    if not SMALLEST <= size <= LARGEST:
         doubt = f"the drawing would then be {_cm(size)} cm at its longest"
-        because = Because(False, f"{said.by}, but {doubt}")
-        problems.append(f"{name}: {said.by}, but {doubt}; check a known length, or use --unit")
-    return Unit(said.mm_per_unit, because), tuple(problems)
+        problems.append(f"{name}: {said.by}, but {doubt}. Check a known length, or use --unit.")
+    because = Because(not doubt, f"{said.by}, but {doubt}" if doubt else said.by)
+    return Judged(Unit(said.mm_per_unit, because), tuple(problems))
 
 
 def _what_to_do(name: str, box: Box | None) -> str:
     sentence = f"{name} does not say how long one of its units is; say it with --unit"
     if box is None:
-        return f"{sentence} mm, --unit cm or --unit in"
+        return f"{sentence} mm, --unit cm or --unit in."
     sizes = ", ".join(
         f"{_cm(box.width * mm)} x {_cm(box.height * mm)} cm with --unit {unit}"
         for unit, mm in CANDIDATES
     )
-    return f"{sentence}: the whole drawing is {sizes}"
+    return f"{sentence}: the whole drawing is {sizes}."
 
 
 def _cm(mm: float) -> str:

@@ -38,6 +38,7 @@ class _Out:
     bulge: float | None
     like: int
     fresh: bool
+    kept: bool = False
 
 
 @dataclass(frozen=True)
@@ -120,6 +121,8 @@ class PolylineWriter:
 
     def _vertex(self, v: Vertices, o: _Out, copy: bool) -> bytes:
         pairs, first, end = self.pairs, int(v.first[o.like]), int(v.end[o.like])
+        if o.kept and not copy and not v.flags & FITTED:
+            return pairs.bytes_of(first, end)
         x_at, y_at, bulge_at = (int(c[o.like]) for c in (v.x_at, v.y_at, v.bulge_at))
         patch = number_patch(pairs, ((x_at, o.place.x), (y_at, o.place.y)))
         added = b""
@@ -195,7 +198,7 @@ def _vertices(v: Vertices, run: Sequence[Leg], closed: bool) -> Iterator[_Out]:
     """One vertex for the start of each leg, and one more where an open run ends."""
     for leg in run:
         bulge = None if leg.kept else leg.step.bulge
-        yield _Out(leg.step.start, bulge, leg.owner, not leg.first)
+        yield _Out(leg.step.start, bulge, leg.owner, not leg.first, leg.kept)
     if closed:
         return
     if v.closed:
