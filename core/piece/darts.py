@@ -66,7 +66,7 @@ def line_darts(ring: Ring, shapes: Sequence[Shape]) -> tuple[Dart, ...]:
     the edge to a common point inside are one, unsure.
     """
     told = [s for s in shapes if s.kind is Kind.DART]
-    untold = [s for s in shapes if s.kind is None]
+    untold = [s for s in shapes if s.kind in (None, Kind.INNER)]
     found = [d for s in told for d in _one_shape(ring, s, told=True)]
     found += _pairs(ring, told, told=True)
     found += [d for s in untold for d in _one_shape(ring, s, told=False)]
