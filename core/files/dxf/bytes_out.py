@@ -23,7 +23,7 @@ Patch = Mapping[int, bytes | None]
 def number_text(x: float, like: bytes = b"") -> bytes:
     """The number with as many decimals as needed, nine or as many as its neighbour `like`."""
     if not math.isfinite(x):
-        raise FileError("a changed point has no finite coordinates, so it cannot be written")
+        raise FileError("a changed point has no finite coordinates, so it cannot be written.")
     _, _, fraction = like.partition(b".")
     decimals = min(max(DECIMALS, len(fraction)), MOST_DECIMALS) if b"e" not in like.lower() else 15
     text = f"{x:.{decimals}f}".rstrip("0")

@@ -47,7 +47,7 @@ def changes(path: Path, edit: PathEdit, name: str) -> list[Change]:
     """The edit, gathered by the steps of the entity; FileError if it is of another path."""
     if len(path.segments) != len(edit.new):
         raise FileError(
-            f"{name}: an altered line no longer fits the one in the file; open the file again"
+            f"{name}: an altered line no longer fits the one in the file. Open the file again."
         )
     out: list[Change] = []
     gathered: dict[int, tuple[list[Segment], list[Segment]]] = {}

@@ -94,8 +94,8 @@ class Pairs:
             text = self.value(i).decode("ascii", "replace")[:40]
             why = _number_trouble(text)
             if why:
-                return FileError(f"{self.name}, line {self.line(i)}: “{text}” {why}")
-        return FileError(f"{self.name} holds a number that cannot be read")
+                return FileError(f"{self.name}, line {self.line(i)}: “{text}” {why}.")
+        return FileError(f"{self.name} holds a number that cannot be read.")
 
     def fields(self, first: int, end: int) -> dict[int, int]:
         """The first pair of each group code in first..end-1.
@@ -160,11 +160,11 @@ def index(name: str, data: bytes) -> Pairs:
 
 def _refuse_others(name: str, data: bytes) -> None:
     if not data.strip():
-        raise FileError(f"{name} is empty; save the drawing again and open the new file")
+        raise FileError(f"{name} is empty. Save the drawing again and open the new file.")
     if data[:2] in (b"\xff\xfe", b"\xfe\xff") or b"\x00" in data[:200]:
         raise FileError(
-            f"{name}, line 1: this is not a text DXF file (two bytes a letter, or none at all); "
-            "save it as plain text DXF"
+            f"{name}, line 1: this is not a text DXF file (two bytes a letter, or none at all). "
+            "Save it as plain text DXF."
         )
 
 
@@ -178,7 +178,7 @@ def _codes(lines: list[bytes]) -> tuple[NDArray[np.int32], str]:
     text = raw[good].strip().decode("ascii", "replace")[:40]
     sentence = (
         f"line {2 * good + 1}: “{text}” stands where a group code should be; "
-        "lines are missing or doubled before it, so save the file again as DXF"
+        "lines are missing or doubled before it, so save the file again as DXF."
     )
     return np.array(list(map(int, raw[:good])), dtype=np.int32), sentence
 
@@ -201,6 +201,6 @@ def _through_eof(lines: list[bytes], codes: NDArray[np.int32]) -> int:
 
 def _breaks_off(lines: list[bytes]) -> str:
     return (
-        f"line {len(lines)}: the file breaks off before its end (there is no EOF); "
-        "copy or save it again"
+        f"line {len(lines)}: the file breaks off before its end (there is no EOF). "
+        "Copy or save it again."
     )

@@ -66,8 +66,8 @@ def vertices(pairs: Pairs, entity: Entity) -> Vertices:
         if np.any(column < 0):
             at = int(first[int(np.argmax(column < 0))])
             raise FileError(
-                f"{pairs.name}, line {pairs.line(at)}: a vertex of the polyline has no x or y; "
-                "save the file again from the program that made it"
+                f"{pairs.name}, line {pairs.line(at)}: a vertex of the polyline has no x or y. "
+                "Save the file again from the program that made it."
             )
     return Vertices(first, end, x_at, y_at, bulge_at, bool(flags & CLOSED), flags, frame)
 

@@ -31,15 +31,15 @@ def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
     """
     if through_ezdxf.is_binary(data):
         clean = through_ezdxf.from_binary(name, data)
-        why = f"{name} is a binary DXF, which is only read; save it as plain text DXF to alter it"
+        why = f"{name} is a binary DXF, which is only read. Save it as plain text DXF to alter it."
         return _read_clean(name, clean, why, mm_per_unit)
     try:
         return _read(name, data, mm_per_unit)
     except DamagedError as trouble:
         clean = through_ezdxf.repaired(name, data, trouble)
         why = (
-            f"{name} is damaged and was only read after repair; save it in clean form to a new "
-            f"file and alter that ({trouble})"
+            f"{name} is damaged and was only read after repair. Save it in clean form to a new "
+            f"file and alter that. {trouble}"
         )
         return _read_clean(name, clean, why, mm_per_unit)
 
@@ -50,7 +50,7 @@ def _read_clean(
     """The reading of a cleaned copy, which may not be written back into."""
     reading = _read(name, clean.data, mm_per_unit)
     source = replace(reading.source, read_only=why)
-    repairs = tuple(f"{name}, repaired: {repair}" for repair in clean.repairs)
+    repairs = tuple(f"{name}, repaired: {repair.rstrip('.')}." for repair in clean.repairs)
     return replace(reading, source=source, problems=(why, *repairs, *reading.problems))
 
 
@@ -167,7 +167,7 @@ def _left_out(walker: Walker) -> Iterable[str]:
     if not walker.left_out:
         return
     listed = ", ".join(f"{n} x {what}" for what, n in sorted(Counter(walker.left_out).items()))
-    yield f"{walker.file.pairs.name}: kept in the file, but not read: {listed}"
+    yield f"{walker.file.pairs.name}: kept in the file, but not read: {listed}."
 
 
 def _validation(file: Layout) -> Iterable[str]:
@@ -175,5 +175,5 @@ def _validation(file: Layout) -> Iterable[str]:
     if with_copies and layers.is_standard(file):
         yield (
             f"{file.pairs.name}: the validation curves on layers 84 to 87 "
-            f"({', '.join(with_copies[:5])}) are not redrawn when a piece is altered"
+            f"({', '.join(with_copies[:5])}) are not redrawn when a piece is altered."
         )

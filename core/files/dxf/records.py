@@ -86,8 +86,8 @@ def layout(pairs: Pairs) -> Layout:
     sections = dict(_sections(pairs, zeros))
     if not sections:
         raise FileError(
-            f"{pairs.name}, line 1: this is no DXF drawing (it has no SECTION); "
-            "save the drawing as DXF and open that"
+            f"{pairs.name}, line 1: this is no DXF drawing (it has no SECTION). "
+            "Save the drawing as DXF and open that."
         )
     header = _header(pairs, sections.get("HEADER", []))
     encoding = _encoding(pairs, header)

@@ -42,8 +42,8 @@ class Numbers(NamedTuple):
         if default is None:
             raise FileError(
                 f"{self.pairs.name}, line {self.pairs.line(self.entity.first)}: this "
-                f"{self.entity.type} lacks its group code {code}; "
-                "save the file again from the program that made it"
+                f"{self.entity.type} lacks its group code {code}. "
+                "Save the file again from the program that made it."
             )
         return default
 

@@ -38,7 +38,7 @@ def splice_dxf(source: DxfSource, data: bytes, edits: Mapping[int, PathEdit | Po
     if source.read_only:
         raise FileError(source.read_only)
     if data != source.file.pairs.data:
-        raise FileError(f"{source.name} is not the file that was read; open it again")
+        raise FileError(f"{source.name} is not the file that was read. Open it again.")
     handles = Handles(source.file)
     once, copies = _sorted_out(source, edits)
     found = [_splice(source, key, edits[key], handles) for key in once]
@@ -55,7 +55,7 @@ def spliced(data: bytes, splices: Iterable[Splice], begin: int, end: int) -> byt
     done = begin
     for splice in sorted(splices):
         if splice.begin < done:
-            raise FileError("two alterations change the same line of the file; make one at a time")
+            raise FileError("two alterations change the same line of the file. Make one at a time.")
         out += (data[done : splice.begin], splice.new)
         done = splice.end
     out.append(data[done:end])
@@ -83,8 +83,8 @@ def _sorted_out(
 def _not_alone(source: DxfSource, one: Drawn) -> FileError:
     return FileError(
         f"{source.name}: the block “{one.standing.blocks[0]}” is drawn several times through "
-        "a grid or another block, so one of them alone cannot be altered; explode it in the "
-        "program that made the file and save it again"
+        "a grid or another block, so one of them alone cannot be altered. Explode it in the "
+        "program that made the file and save it again."
     )
 
 
@@ -101,7 +101,7 @@ def _entity(file: Layout, one: Drawn, edit: PathEdit | PointEdit, handles: Handl
         return b"" if edit.new is None else single.moved(edit.new - edit.old)
     path = shapes.path(file, one.entity, one.to_mm)
     if path is None:
-        raise FileError(f"{file.pairs.name}: an altered line is not in the file; open it again")
+        raise FileError(f"{file.pairs.name}: an altered line is not in the file. Open it again.")
     changed = changes(path, edit, file.pairs.name)
     if one.entity.type in ("LWPOLYLINE", "POLYLINE"):
         return PolylineWriter(file.pairs, one.entity, one.to_mm, handles).written(changed)

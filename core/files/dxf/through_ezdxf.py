@@ -50,7 +50,7 @@ def from_binary(name: str, data: bytes) -> Cleaned:
     # A damaged file can fail anywhere inside the library, with any kind of error.
     except Exception as trouble:
         raise FileError(
-            f"{name} is a binary DXF that is damaged; save it as plain text DXF and open that"
+            f"{name} is a binary DXF that is damaged. Save it as plain text DXF and open that."
         ) from trouble
     return Cleaned(out.getvalue().encode(document.output_encoding, "replace"), ())
 

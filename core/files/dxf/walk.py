@@ -148,8 +148,8 @@ class Walker:
         if block.name in standing.blocks or depth >= DEEPEST:
             raise FileError(
                 f"{self.file.pairs.name}, line {self.file.pairs.line(entity.first)}: the block "
-                f"“{block.name}” is inserted into itself or nested too deeply; explode it in "
-                "the program that made the file and save again"
+                f"“{block.name}” is inserted into itself or nested too deeply. Explode it in "
+                "the program that made the file and save again."
             )
         return block
 
@@ -173,7 +173,7 @@ class Walker:
     def _too_much(self, entity: Entity) -> FileError:
         return FileError(
             f"{self.file.pairs.name}, line {self.file.pairs.line(entity.first)}: blocks within "
-            "blocks draw far more than any pattern holds; save the pieces without nested blocks"
+            "blocks draw far more than any pattern holds. Save the pieces without nested blocks."
         )
 
 

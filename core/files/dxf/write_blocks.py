@@ -58,8 +58,8 @@ class BlockCopier:
         if code == OWNED and handle not in fresh:
             raise FileError(
                 f"{self.file.pairs.name}: the block “{block.name}” is inserted several times and "
-                "carries data that cannot be copied, so one insert alone cannot be altered; "
-                "explode the inserts in the program that made the file and save it again"
+                "carries data that cannot be copied, so one insert alone cannot be altered. "
+                "Explode the inserts in the program that made the file and save it again."
             )
         return line.replace(handle, fresh.get(handle, handle)) if handle else line
 

@@ -373,7 +373,7 @@ def test_both_inserts_altered_get_a_copy_each() -> None:
 def test_one_of_a_grid_cannot_be_altered_alone() -> None:
     data = placed({"column_count": 2, "column_spacing": 100})
     reading = read_dxf("a.dxf", data)
-    with pytest.raises(FileError, match="explode it"):
+    with pytest.raises(FileError, match="Explode it"):
         splice_dxf(reading.source, data, {0: moved(paths(reading)[0], Vector(1, 0))})
 
 
@@ -388,5 +388,5 @@ def test_inches_are_written_back_in_inches() -> None:
 def test_other_bytes_than_were_read_are_refused() -> None:
     data = by_hand(line_text(1, 2, 3, 4))
     reading = read_dxf("a.dxf", data)
-    with pytest.raises(FileError, match="open it again"):
+    with pytest.raises(FileError, match="Open it again"):
         splice_dxf(reading.source, data + b"\n", {0: moved(reading.shapes[0], Vector(1, 0))})
