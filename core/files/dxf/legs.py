@@ -45,13 +45,13 @@ class Change:
 
 def changes(path: Path, edit: PathEdit, name: str) -> list[Change]:
     """The edit, gathered by the steps of the entity; FileError if it is of another path."""
-    if len(path.segments) != len(edit.new):
+    if not len(path.segments) == len(edit.old) == len(edit.new):
         raise FileError(
             f"{name}: an altered line no longer fits the one in the file. Open the file again."
         )
     out: list[Change] = []
     gathered: dict[int, tuple[list[Segment], list[Segment]]] = {}
-    for owner, old, new in zip(path.owners, path.segments, edit.new, strict=True):
+    for owner, old, new in zip(path.owners, edit.old, edit.new, strict=True):
         was, now = gathered.setdefault(owner, ([], []))
         was.append(old)
         now.extend(new)

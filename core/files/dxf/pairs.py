@@ -7,6 +7,7 @@ goes out as it came in (source: DXF reference, "Group codes in numerical order")
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -118,18 +119,43 @@ class Pairs:
         return np.flatnonzero(self.codes[first:end] == code) + first
 
 
+# A coordinate's or size's group code on a line of its own, and the whole line after it.
+_NUMBER_LINES = re.compile(
+    rb"^[ \t]*(?:[1-3][0-8]|4[0-9]|5[0-8])[ \t]*\r?\n([^\r\n]*)\r?\n", re.MULTILINE
+)
+
+
+def refuse_bad_numbers(name: str, data: bytes) -> None:
+    """FileError when a number is none, in a file whose pairs may be out of step.
+
+    A repairing reader would take 1,50 for 1 without a word.
+    """
+    for found in _NUMBER_LINES.finditer(data):
+        text = found[1].strip().decode("ascii", "replace")[:40]
+        if not _is_number(text):
+            why = _number_trouble(text)
+            line = data.count(b"\n", 0, found.start(1)) + 1
+            raise FileError(f"{name}, line {line}: “{text}” {why}.")
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
 def _number_trouble(text: str) -> str:
     """What is wrong with the text as a number, and what to do; nothing if it is fine."""
-    try:
-        number = float(text)
-    except ValueError:
+    if not _is_number(text):
         if "," in text:
             return (
                 "is written with a decimal comma, which the format does not know; "
                 "save the file again with decimal points"
             )
         return "is not a number; save the file again from the program that made it"
-    if -FARTHEST < number < FARTHEST:
+    if -FARTHEST < float(text) < FARTHEST:
         return ""
     return "is not a usable coordinate; remove that point in the program that made the file"
 

@@ -13,7 +13,7 @@ from core.curve import Affine, Box, Chain, Point, Ring
 from core.errors import FileError
 from core.files.drawing import Unit
 from core.files.dxf import layers, shapes, through_ezdxf, units
-from core.files.dxf.pairs import DamagedError, index
+from core.files.dxf.pairs import DamagedError, index, refuse_bad_numbers
 from core.files.dxf.records import Layout, layout
 from core.files.dxf.source import DxfSource
 from core.files.dxf.walk import Drawn, Walker
@@ -36,6 +36,7 @@ def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
     try:
         return _read(name, data, mm_per_unit)
     except DamagedError as trouble:
+        refuse_bad_numbers(name, data)
         clean = through_ezdxf.repaired(name, data, trouble)
         why = (
             f"{name} is damaged and was only read after repair. Save it in clean form to a new "

@@ -23,10 +23,11 @@ class BlockCopier:
 
     def name_for(self, block: Block) -> bytes:
         """A name like the block's that no block has yet, in the file's encoding."""
-        k = 2
-        while f"{block.name}_{k}".lower() in self.taken:
+        # A name with an asterisk is one that programs make up and throw away.
+        base, k = block.name.lstrip("*"), 2
+        while f"{base}_{k}".lower() in self.taken:
             k += 1
-        name = f"{block.name.lstrip('*')}_{k}"
+        name = f"{base}_{k}"
         self.taken.add(name.lower())
         return name.encode(self.file.encoding, "replace")
 

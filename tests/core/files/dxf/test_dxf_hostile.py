@@ -84,6 +84,14 @@ def test_truncated_file_is_read_only_with_what_was_repaired() -> None:
         splice_dxf(reading.source, cut, {0: moved(paths(reading)[0], Vector(1, 0))})
 
 
+def test_damage_does_not_let_a_decimal_comma_through() -> None:
+    """The repairing reader takes 1,50 for 1 in silence, so it is not asked."""
+    data = by_hand(line_text(0, 0, 30, 40), line_text("1,50", 0, 30, 40))
+    cut = data[: data.index(b"0\nENDSEC", data.index(b"ENTITIES"))]
+    with pytest.raises(FileError, match=r"cut\.dxf, line \d+: “1,50” .*decimal comma"):
+        read_dxf("cut.dxf", cut)
+
+
 def test_missing_end_is_told_apart_from_missing_everything() -> None:
     with pytest.raises(FileError, match=r"a\.dxf, line \d+"):
         read_dxf("a.dxf", GOOD[:40])

@@ -99,6 +99,107 @@ def test_added_vertices_carry_layer_and_fresh_handles(version, crlf) -> None:
     assert len(gone) <= 2, f"wanted at most count and handle seed to go, got {gone}"
 
 
+@pytest.mark.parametrize("version", ["R12", "R2010"])
+def test_arc_that_goes_on_keeps_its_circle(version) -> None:
+    """Half of a bulge is kept, the rest is replaced: two vertices more, the same radius."""
+    data = outline_file(version)
+    reading = read_dxf("a.dxf", data)
+    shape = paths(reading)[0]
+    arc = [k for k, s in enumerate(shape.geometry) if isinstance(s, Cubic)]
+    half, last = arc[len(arc) // 2], arc[-1]
+    cut = shape.geometry.segments[half].start
+    end = shape.geometry.segments[last].end
+
+    def change(k, s):
+        if k == half:
+            return (Line(cut, end),)
+        return () if half < k <= last else (s,)
+
+    after = splice_dxf(reading.source, data, {0: edit(shape, change)})
+    audited(after)
+    again = paths(reread(after))[0].geometry
+    wanted = Ring(tuple(x for k, s in enumerate(shape.geometry) for x in change(k, s)))
+    off = farthest(again, wanted)
+    assert off < 5e-5, f"wanted the kept half on its circle, got {off} mm beside it, tol 5e-5"
+    assert len(changed_lines(data, after)[0]) <= 3
+
+
+def test_spline_fitted_polyline_becomes_a_plain_one() -> None:
+    """Vertices that a program fitted are drawn; those of the frame are not (VERTEX, code 70)."""
+    rows = [(0, 0, 16), (0, 0, 8), (20, 12.5, 8), (40, 0, 8), (20, 30, 16), (40, 0, 16)]
+    vertices = "".join(f"|0|VERTEX|8|0|10|{x}|20|{y}|70|{f}" for x, y, f in rows)
+    data = by_hand(f"0|POLYLINE|8|0|66|1|70|4|75|6{vertices}|0|SEQEND|8|0")
+    reading = read_dxf("a.dxf", data)
+    shape = reading.shapes[0]
+    assert shape.geometry.segments == polyline((0, 0), (20, -12.5), (40, 0))
+    change = stretched(shape, lambda p: p.x == 40, Vector(0.0, 5.0))
+    after = splice_dxf(reading.source, data, {0: change})
+    (line,) = audited(after).modelspace()
+    assert line.dxf.flags == 0
+    assert [v.dxf.flags for v in line.vertices] == [0, 0, 0]
+    assert reread(after).shapes[0].geometry.segments == polyline((0, 0), (20, -12.5), (40, 5))
+
+
+def test_line_in_space_takes_chords_for_a_curve() -> None:
+    """A 3D polyline knows no bulges."""
+    document = ezdxf.new("R2010", units=4)
+    document.modelspace().add_polyline3d([(0, 0, 7), (50, 0, 7), (90, 40, 7)])
+    data = as_bytes(document)
+    reading = read_dxf("a.dxf", data)
+    shape = paths(reading)[0]
+    bend = Cubic(Point(0, 0), Point(10, 15), Point(40, 15), Point(50, 0))
+    after = splice_dxf(reading.source, data, {0: edit(shape, lambda k, s: (s,) if k else (bend,))})
+    (line,) = audited(after).modelspace()
+    assert {v.dxf.location.z for v in line.vertices} == {7}
+    off = farthest(paths(reread(after))[0].geometry, Chain((bend, shape.geometry.segments[1])))
+    assert off <= WITHIN, f"wanted within {WITHIN} mm, got {off}"
+
+
+def test_repeated_vertex_stays_where_nothing_moved() -> None:
+    entity = "0|LWPOLYLINE|8|0|90|5|70|1|10|0|20|0|10|9|20|0|10|9|20|0|10|9|20|9|10|0|20|0"
+    data = by_hand(entity)
+    reading = read_dxf("a.dxf", data)
+    change = stretched(reading.shapes[0], lambda p: p.y == -9, Vector(1.0, 0.0))
+    gone, come = changed_lines(data, splice_dxf(reading.source, data, {0: change}))
+    assert (gone, come) == ([b"9\n"], [b"10.0\n"])
+    change = stretched(reading.shapes[0], lambda p: p == Point(9, 0), Vector(1.0, 0.0))
+    after = splice_dxf(reading.source, data, {0: change})
+    wanted = polyline((0, 0), (10, 0), (9, -9), (0, 0))
+    assert reread(after).shapes[0].geometry.segments == wanted
+
+
+def test_other_programs_data_stays_with_the_old_and_is_not_doubled() -> None:
+    document = ezdxf.new("R2010", units=4)
+    document.appids.add("MAKER")
+    line = document.modelspace().add_line((0, 0), (30, 40))
+    line.set_xdata("MAKER", [(1000, "mine"), (1010, (1, 2, 3))])
+    line.set_reactors(["0"])
+    data = as_bytes(document)
+    reading = read_dxf("a.dxf", data)
+    new = polyline((0, 0), (10, -20), (30, -40))
+    shape = paths(reading)[0]
+    after = splice_dxf(reading.source, data, {0: PathEdit(0, shape.geometry.segments, (new,))})
+    audited(after)
+    assert after.count(b"mine") == 1
+    assert after.count(b"ACAD_REACTORS") == data.count(b"ACAD_REACTORS")
+
+
+def test_edit_two_blocks_deep() -> None:
+    document = ezdxf.new("R2010", units=4)
+    document.blocks.new("IN").add_line((0, 0), (30, 40))
+    document.blocks.new("OUT").add_blockref("IN", (5, 5), dxfattribs={"rotation": 90})
+    document.modelspace().add_blockref("OUT", (1, 2), dxfattribs={"xscale": 2, "yscale": 2})
+    data = as_bytes(document)
+    reading = read_dxf("a.dxf", data)
+    shape = paths(reading)[0]
+    end = shape.geometry.end
+    change = stretched(shape, lambda p: p == end, Vector(6.0, -4.0))
+    after = splice_dxf(reading.source, data, {0: change})
+    got = paths(reread(after))[0].geometry
+    assert got.end.distance(end + Vector(6.0, -4.0)) < 1e-8
+    assert got.start == shape.geometry.start
+
+
 def test_removed_steps_take_their_vertices_along() -> None:
     data = outline_file("R2010")
     reading = read_dxf("a.dxf", data)
