@@ -5,13 +5,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.window import theme
+from app.window.document import EdgeId, PieceId, State
+from app.window.findings import edge_middle
 from app.window.messages import Messages
 from app.window.session import Session
+from core.curve import Point
 from core.piece.model import Role
 
 NONE = "Click an edge on the table, or in the list, to see what it is taken for."
@@ -26,6 +29,16 @@ class RoleChoice(QComboBox):
             self.addItem(role.value, role)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("This edge is the")
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The style sheet leaves the arrow to be drawn here."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(QColor(theme.QUIET), 1.5))
+        x, y = self.width() - 15, self.height() // 2
+        painter.drawPolyline([QPoint(x - 4, y - 2), QPoint(x, y + 2), QPoint(x + 4, y - 2)])
+        painter.end()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         event.ignore()
@@ -53,8 +66,14 @@ class EdgeBox(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.SPACE)
+        self.yes = QPushButton("Yes, it is")
+        self.yes.setAccessibleName("Yes, this edge is what it is taken for")
+        self.yes.clicked.connect(lambda: self._correct(self.role.currentIndex()))
+        below = QHBoxLayout()
+        below.addWidget(self.why, 1)
+        below.addWidget(self.yes)
         column.addLayout(row)
-        column.addWidget(self.why)
+        column.addLayout(below)
         session.edge_selected.connect(self._show)
         session.sheets_shown.connect(self._show)
         self._show()
@@ -63,6 +82,7 @@ class EdgeBox(QWidget):
         which = self._session.selected
         self.head.setVisible(which is not None)
         self.role.setVisible(which is not None)
+        self.yes.hide()
         if which is None:
             self.why.setText(NONE)
             return
@@ -70,6 +90,7 @@ class EdgeBox(QWidget):
         edge = piece.edges[which.number]
         self.head.setText(f"{piece.name}: this edge is the")
         self.role.setCurrentIndex(self.role.findData(edge.role))
+        self.yes.setVisible(not edge.because.sure)
         sign = "" if edge.because.sure else "? "
         self.why.setText(f"{sign}{edge.because.word.capitalize()}: {edge.because.why}.")
 
@@ -80,10 +101,17 @@ class EdgeBox(QWidget):
             return
         state = self._session.settled
         piece = state.piece(which.piece)
-        if piece.edges[which.number].role is role:
-            return
-        with self._messages.guarding():
-            self._session.commit(
-                f"{piece.name}: this edge is the {role.value}", state.with_role(which, role)
-            )
+        edge = piece.edges[which.number]
+        if edge.role is not role or not edge.because.sure:
+            with self._messages.guarding():
+                after = state.with_role(which, role)
+                self._session.commit(f"{piece.name}: this edge is the {role.value}", after)
+                self._session.select(_edge_at(after, which.piece, edge_middle(piece, which.number)))
         self._show()
+
+
+def _edge_at(state: State, which: PieceId, p: Point) -> EdgeId:
+    """The edge of the piece that runs through a place; a new hem gives all edges new numbers."""
+    piece = state.piece(which)
+    away = [piece.edge_chain(e).nearest(p).distance for e in piece.edges]
+    return EdgeId(which, away.index(min(away)))

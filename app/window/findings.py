@@ -53,6 +53,8 @@ def findings_of(state: State, shown: Shown) -> tuple[Told, ...]:
         *_mates(state, result, shown),
     ]
     once = list({(t.sign, t.sentence): t for t in reversed(found)}.values())[::-1]
+    if not once and not state.empty:
+        return (Told(Sign.WELL, "Nothing here wants looking at."),)
     order = (Sign.STOP, Sign.LOOK, Sign.NOTE, Sign.WELL)
     return tuple(sorted(once, key=lambda t: order.index(t.sign)))
 
@@ -114,13 +116,18 @@ def _mated(
     role = pair.first[1]
     (a0, a1), (b0, b1) = (_lengths(state, result, which, role) for which in ids)
     names = " and ".join(state.piece(which).name for which in ids)
-    now = f"{bare(a1, shown)} and {bare(b1, shown)} {shown.sign}"
+    now = f"{_kept_together(a1, shown)} and {_kept_together(b1, shown)}"
     if abs((a1 - b1) - (a0 - b0)) <= TRUE_MM:
         sign = Sign.WELL if pair.because.sure else Sign.LOOK
         doubt = "" if pair.because.sure else f" Are they sewn together? {pair.because.why}."
         return Told(sign, f"{names}: the {role.value}s go together, {now}.{doubt}")
-    off = f"{bare(abs((a1 - b1) - (a0 - b0)), shown)} {shown.sign}"
+    off = _kept_together(abs((a1 - b1) - (a0 - b0)), shown)
     return Told(Sign.LOOK, f"{names}: the {role.value}s no longer match, by {off} ({now}).")
+
+
+def _kept_together(mm: float, shown: Shown) -> str:
+    """A length that no line break tears apart."""
+    return f"{bare(mm, shown)} {shown.sign}".replace(" ", "\u00a0")
 
 
 def _lengths(

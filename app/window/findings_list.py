@@ -32,6 +32,7 @@ class FindingsList(QListWidget):
         self._session = session
         self.told: tuple[Told, ...] = ()
         self.setAccessibleName("Findings")
+        self.setMinimumHeight(72)
         self.setWordWrap(True)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -45,33 +46,23 @@ class FindingsList(QListWidget):
         told = findings_of(self._session.state, self._session.shown)
         if told == self.told:
             return
-        self.told = told
-        self.clear()
-        for one in told:
-            self._add(one)
+        was, self.told = self.told, told
+        while self.count() > len(told):
+            self.takeItem(self.count() - 1)
+        for k, one in enumerate(told):
+            if k >= self.count():
+                self.addItem(QListWidgetItem())
+                self.setItemWidget(self.item(k), FindingRow(one))
+            elif one != was[k]:
+                row = self.itemWidget(self.item(k))
+                assert isinstance(row, FindingRow)
+                row.show_told(one)
+            self._name(self.item(k), one)
         self._settle_heights()
 
-    def _add(self, told: Told) -> None:
-        item = QListWidgetItem(self)
+    def _name(self, item: QListWidgetItem, told: Told) -> None:
         item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{told.sign.value} {told.sentence}")
-        if told.place is not None:
-            item.setToolTip("Click to see where.")
-        row = QWidget()
-        line = QHBoxLayout(row)
-        line.setContentsMargins(0, theme.SPACE, 0, theme.SPACE)
-        line.setSpacing(0)
-        sign = QLabel(told.sign.value)
-        sign.setFixedWidth(SIGN_WIDTH)
-        sign.setAlignment(Qt.AlignmentFlag.AlignTop)
-        sign.setStyleSheet(f"color: {COLOURS[told.sign]}; font-weight: 700")
-        words = QLabel(told.sentence)
-        words.setWordWrap(True)
-        words.setAlignment(Qt.AlignmentFlag.AlignTop)
-        words.setStyleSheet(f"font-size: {theme.SMALL_PX}px")
-        line.addWidget(sign)
-        line.addWidget(words, 1)
-        row.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self.setItemWidget(item, row)
+        item.setToolTip("Click to see where." if told.place is not None else "")
 
     def _settle_heights(self) -> None:
         """Each row as high as its words need at the present width."""
@@ -89,3 +80,29 @@ class FindingsList(QListWidget):
 
     def _point(self, item: QListWidgetItem) -> None:
         self.pointed.emit(self.told[self.row(item)])
+
+
+class FindingRow(QWidget):
+    """Sign and sentence."""
+
+    def __init__(self, told: Told) -> None:
+        super().__init__()
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self._sign, self._words = QLabel(), QLabel()
+        self._sign.setFixedWidth(SIGN_WIDTH)
+        self._words.setWordWrap(True)
+        self._words.setStyleSheet(f"font-size: {theme.SMALL_PX}px")
+        line = QHBoxLayout(self)
+        line.setContentsMargins(0, theme.SPACE, 0, theme.SPACE)
+        line.setSpacing(0)
+        for label in (self._sign, self._words):
+            label.setAlignment(Qt.AlignmentFlag.AlignTop)
+            line.addWidget(label, 1 if label is self._words else 0)
+        self.show_told(told)
+
+    def show_told(self, told: Told) -> None:
+        """Takes the place of what was said here before."""
+        if self._sign.text() != told.sign.value:
+            self._sign.setText(told.sign.value)
+            self._sign.setStyleSheet(f"color: {COLOURS[told.sign]}; font-weight: 700")
+        self._words.setText(told.sentence)

@@ -62,9 +62,10 @@ class LengthBox(QWidget):
         self.edit.setText(signed(self._session.state.by_mm, self._session.shown))
 
     def _say(self, refusal: str) -> None:
-        self.said.setText(f"! {refusal}" if refusal else HINT)
-        colour = theme.VERMILION if refusal else theme.QUIET
-        self.said.setStyleSheet(f"color: {colour}")
+        words = f"! {refusal}" if refusal else HINT
+        if words != self.said.text():
+            self.said.setText(words)
+            self.said.setStyleSheet(f"color: {theme.VERMILION if refusal else theme.QUIET}")
 
     def _take(self) -> None:
         try:

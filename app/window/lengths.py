@@ -22,6 +22,11 @@ class Shown(Enum):
         return "cm" if self is Shown.CM else "in"
 
     @property
+    def word(self) -> str:
+        """In a sentence."""
+        return "cm" if self is Shown.CM else "inches"
+
+    @property
     def step_mm(self) -> float:
         """One step of a drag or of an arrow key."""
         return 5.0 if self is Shown.CM else MM_PER_INCH / 8

@@ -95,7 +95,7 @@ class MainWindow(QMainWindow):
 
     def _action(self, text: str, key: Keys, does: Callable[[], object]) -> QAction:
         action = QAction(text, self)
-        action.setShortcut(key)
+        action.setShortcuts(key)
         action.triggered.connect(lambda _=False: does())
         self.addAction(action)
         return action

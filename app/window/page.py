@@ -33,11 +33,11 @@ class LengthPage(QFrame):
         column.setSpacing(2 * theme.SPACE)
         column.addWidget(question)
         column.addWidget(self.length)
-        column.addWidget(self.pieces, 5)
+        column.addWidget(self.pieces, 3)
         column.addWidget(self.edge)
         column.addSpacing(theme.SPACE)
         column.addWidget(_head("Findings"))
-        column.addWidget(self.findings, 2)
+        column.addWidget(self.findings, 1)
 
 
 def _head(text: str) -> QLabel:

@@ -1,12 +1,22 @@
 """The pieces, their edges, and what each length becomes: the table's mirror in words."""
 
+# ruff: noqa: N802
+# Qt calls what is overridden here by its own names.
+
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from PySide6.QtCore import QItemSelectionModel, QSignalBlocker, Qt
+from PySide6.QtCore import QItemSelectionModel, QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QBrush, QColor
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTreeWidget, QTreeWidgetItem, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QSizePolicy,
+    QTreeWidget,
+    QTreeWidgetItem,
+    QWidget,
+)
 
 from app.window import theme
 from app.window.document import EdgeId, PieceId
@@ -17,9 +27,11 @@ from core.alter.figures import edge_length, hem_width
 from core.alter.model import Altered
 from core.piece.model import Edge, Piece
 
+CHOOSE = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
 WHICH = Qt.ItemDataRole.UserRole
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-FIGURE_WIDTH = 68
+FIGURE_WIDTH = 76
+ROW_HEIGHT = 23
 # Below this, in mm, two lengths are shown as the same one.
 SAME = 0.05
 
@@ -30,6 +42,10 @@ class PiecesTree(QTreeWidget):
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
+        self._fonts = [theme.type_of(theme.TEXT_PX, bold=bold) for bold in (False, True)]
+        self._inks = [QBrush(QColor(colour)) for colour in (theme.QUIET, theme.INK)]
+        self.setMinimumHeight(120)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self._edges: dict[EdgeId, QTreeWidgetItem] = {}
         self._widths: dict[PieceId, QTreeWidgetItem] = {}
         self.setAccessibleName("Pieces and their edges")
@@ -63,6 +79,12 @@ class PiecesTree(QTreeWidget):
             self.expandAll()
         self._fill()
         self._follow_selection()
+        self.updateGeometry()
+
+    def sizeHint(self) -> QSize:
+        """As high as all its rows, where there is room for that."""
+        rows = self.topLevelItemCount() + len(self._edges) + len(self._widths)
+        return QSize(200, self.header().sizeHint().height() + rows * ROW_HEIGHT + 4)
 
     def _list_piece(self, which: PieceId, piece: Piece) -> None:
         row = QTreeWidgetItem(self, [piece.name])
@@ -83,13 +105,13 @@ class PiecesTree(QTreeWidget):
             child.setData(0, WHICH, EdgeId(which, index))
             self._edges[EdgeId(which, index)] = child
         if piece.hem is not None:
-            width = QTreeWidgetItem(row, ["hem, straight across"])
+            width = QTreeWidgetItem(row, ["hem width"])
             width.setFlags(Qt.ItemFlag.ItemIsEnabled)
             self._widths[which] = width
 
     def _fill(self) -> None:
         """All figures and ticks anew."""
-        self.setHeaderLabels([f"Lengths in {self._session.shown.sign}", "before", "after"])
+        self.setHeaderLabels([f"Lengths in {self._session.shown.word}", "before", "after"])
         state, result = self._session.state, outcome(self._session.state)
         with QSignalBlocker(self):
             for row in self._rows():
@@ -121,8 +143,8 @@ class PiecesTree(QTreeWidget):
             item.setText(column, bare(mm, shown))
             item.setTextAlignment(column, RIGHT)
             bold = differs and column == 2
-            item.setFont(column, theme.type_of(theme.TEXT_PX, bold=bold))
-            item.setForeground(column, QBrush(QColor(theme.INK if bold else theme.QUIET)))
+            item.setFont(column, self._fonts[bold])
+            item.setForeground(column, self._inks[bold])
 
     def _rows(self) -> Iterator[QTreeWidgetItem]:
         for k in range(self.topLevelItemCount()):
@@ -154,7 +176,7 @@ class PiecesTree(QTreeWidget):
                 # A current row would keep a click on it from selecting it again.
                 self.selectionModel().clearCurrentIndex()
             else:
-                self.setCurrentItem(item, 0, QItemSelectionModel.SelectionFlag.ClearAndSelect)
+                self.setCurrentItem(item, 0, CHOOSE)
                 self.scrollToItem(item)
         self.viewport().update()
 

@@ -133,8 +133,16 @@ class Session(QObject):
 
     def _show_after(self, before: State) -> None:
         if before.sheets is not self.state.sheets:
-            if self.selected and self.selected.piece not in self.state.sheets.pieces:
+            if self.selected and not _same_edge(self.selected, before, self.state):
                 self.select(None)
             self.sheets_shown.emit()
         if before is not self.state:
             self.state_shown.emit()
+
+
+def _same_edge(which: EdgeId, before: State, after: State) -> bool:
+    """Does that name still mean the same stretch of outline? A new hem finds all edges anew."""
+    pieces = [s.sheets.pieces.get(which.piece) for s in (before, after)]
+    rows = [p.edges[which.number : which.number + 1] if p else () for p in pieces]
+    places = [[(e.start, e.end) for e in row] for row in rows]
+    return places[0] == places[1] != []

@@ -55,6 +55,7 @@ QLineEdit, QComboBox {{
     background: {GROUND}; border: 1px solid {LINE}; border-radius: {CORNER}px; padding: 5px 8px;
     selection-background-color: {BLUE};
 }}
+QComboBox::drop-down {{ border: none; width: 22px; }}
 QLineEdit:focus, QComboBox:focus {{ border-color: {BLUE}; }}
 #length {{ font-size: {QUESTION_PX}px; font-weight: 600; padding: 6px 10px; }}
 QTreeWidget, QListWidget {{ background: {SHEET}; border: none; outline: none; }}

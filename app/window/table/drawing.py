@@ -48,7 +48,10 @@ def draw_piece(painter: QPainter, sight: Sight, px: float) -> None:
 def _draw_outline(painter: QPainter, sight: Sight, ink: str, *, filled: bool) -> None:
     path = kept_path(sight.now.outline.ring)
     if filled:
+        # The line covers the steps of its edge, and unsmoothed it is three times as fast.
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.fillPath(path, theme.WASH)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(pen(ink, OUTLINE))
     painter.setBrush(NO_BRUSH)
     painter.drawPath(path)

@@ -5,7 +5,7 @@ All in pixels of the widget. Lines are rows x0, y0, x1, y1.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Generic, NamedTuple, TypeVar
 
@@ -17,6 +17,8 @@ Name = TypeVar("Name")
 
 # Pixels kept free between a label and anything else.
 AIR = 3.0
+# Where along an edge its label is tried, in this order.
+SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
 
 
 class Rect(NamedTuple):
@@ -54,12 +56,12 @@ class Rect(NamedTuple):
 
 @dataclass(frozen=True)
 class Wish(Generic[Name]):
-    """A label of that size and the middles it would like, the best first."""
+    """A label of that size and the middles it would like, the best first; walked once."""
 
     name: Name
     width: float
     height: float
-    middles: tuple[tuple[float, float], ...]
+    middles: Iterable[tuple[float, float]]
 
 
 def place(
@@ -108,38 +110,42 @@ def crosses(rect: Rect, lines: Floats) -> bool:
     return bool(np.any((sides.min(axis=0) <= 0.0) & (sides.max(axis=0) >= 0.0)))
 
 
-def along(points: Floats, share: float) -> tuple[Floats, Floats]:
-    """The point at that share of a polyline's length, and the unit direction there.
+class Polyline:
+    """Points of shape (n, 2), to be walked along."""
 
-    `points` has shape (n, 2) with a length above 0.
-    """
-    steps = np.diff(points, axis=0)
-    lengths = np.hypot(steps[:, 0], steps[:, 1])
-    before = np.concatenate(([0.0], np.cumsum(lengths)))
-    want = share * before[-1]
-    k = min(int(np.searchsorted(before, want, side="right")) - 1, len(lengths) - 1)
-    while lengths[k] == 0.0:
-        k -= 1
-    return (
-        points[k] + steps[k] * ((want - before[k]) / lengths[k]),
-        steps[k] / lengths[k],
-    )
+    def __init__(self, points: Floats) -> None:
+        steps = np.diff(points, axis=0)
+        lengths = np.hypot(steps[:, 0], steps[:, 1])
+        # Joints of flattened segments lie twice in a row.
+        kept = lengths > 0.0
+        self._starts, self._steps, self._lengths = points[:-1][kept], steps[kept], lengths[kept]
+        self._before = np.concatenate(([0.0], np.cumsum(self._lengths)))
+
+    @property
+    def length(self) -> float:
+        return float(self._before[-1])
+
+    def at(self, share: float) -> tuple[tuple[float, float], tuple[float, float]]:
+        """The point at that share of a length above 0, and the unit direction there."""
+        want = share * self.length
+        k = min(int(self._before.searchsorted(want, "right")) - 1, len(self._lengths) - 1)
+        (x, y), (dx, dy) = self._starts[k].tolist(), self._steps[k].tolist()
+        length = float(self._lengths[k])
+        part = (want - float(self._before[k])) / length
+        return (x + dx * part, y + dy * part), (dx / length, dy / length)
 
 
 def beside(
-    points: Floats, *, outward: float, width: float, height: float, gap: float,
-    shares: Iterable[float] = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8),
-) -> tuple[tuple[float, float], ...]:  # fmt: skip
-    """Middles for a label beside a polyline: outside first, then inside.
+    line: Polyline, *, outward: float, width: float, height: float, gap: float
+) -> Iterator[tuple[float, float]]:
+    """Middles for a label beside a polyline: outside first, then inside, the middle first.
 
     `outward` is +1 when outside lies to the right of the direction of travel (y down),
     -1 when to the left.
     """
-    out = []
     for side in (outward, -outward):
-        for share in shares:
-            p, d = along(points, share)
-            nx, ny = -d[1] * side, d[0] * side
+        for share in SHARES:
+            (x, y), (dx, dy) = line.at(share)
+            nx, ny = -dy * side, dx * side
             off = gap + (abs(nx) * width + abs(ny) * height) / 2
-            out.append((float(p[0] + nx * off), float(p[1] + ny * off)))
-    return tuple(out)
+            yield x + nx * off, y + ny * off

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
@@ -15,9 +15,8 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 from app.window import theme
 from app.window.document import PieceId
 from app.window.lengths import Shown, bare, signed
-from app.window.table.labels import Rect, Wish, beside, place
-from app.window.table.paths import kept_coarse
-from app.window.table.sights import Sight
+from app.window.table.labels import Polyline, Rect, Wish, beside, place
+from app.window.table.sights import Sight, flat
 from app.window.table.view import View
 from core.curve import Chain, Point
 from core.piece.model import Kind, Role
@@ -92,6 +91,8 @@ def _to_px(points: NDArray[np.float64], sight: Sight, view: View) -> NDArray[np.
 def _lines(sight: Sight, view: View) -> NDArray[np.float64]:
     """All lines of the piece that writing keeps clear of, as rows x0, y0, x1, y1 in pixels."""
     chains: list[Chain] = [sight.now.outline.ring]
+    if sight.differs:
+        chains.append(sight.before.outline.ring)
     if sight.now.stitching is not None:
         chains.append(sight.now.stitching.ring)
     chains += [m.geometry for m in sight.plain_marks if isinstance(m.geometry, Chain)]
@@ -99,7 +100,7 @@ def _lines(sight: Sight, view: View) -> NDArray[np.float64]:
         chains.append(sight.grain_line)
     rows = []
     for chain in chains:
-        p = _to_px(kept_coarse(chain), sight, view)
+        p = _to_px(flat(chain), sight, view)
         rows.append(np.hstack((p[:-1], p[1:])))
     for dart in sight.now.darts:
         corners = np.array([(q.x, q.y) for q in (dart.mouth[0], dart.apex, dart.mouth[1])])
@@ -108,7 +109,7 @@ def _lines(sight: Sight, view: View) -> NDArray[np.float64]:
     return np.concatenate(rows)
 
 
-def _wish(note: Note, middles: tuple[tuple[float, float], ...]) -> Wish[Note]:
+def _wish(note: Note, middles: Iterable[tuple[float, float]]) -> Wish[Note]:
     width = max(_width(text, note.px, note.bold) for text in note.lines)
     return Wish(note, width, LINE_HEIGHT * len(note.lines) + 2, middles)
 
@@ -130,23 +131,16 @@ def _edges(sight: Sight, view: View, shown: Shown) -> Iterator[Wish[Note]]:
     """Each edge's role beside it, and what its length becomes where that changes."""
     outward = -1.0 if sight.now.ring.signed_area() > 0.0 else 1.0
     for index, edge in enumerate(sight.now.edges):
-        points = _to_px(sight.edge_lines[index], sight, view)
-        if edge.role is Role.OTHER or _span(points) < SHORT_EDGE:
+        line = Polyline(_to_px(sight.edge_lines[index], sight, view))
+        if edge.role is Role.OTHER or line.length < SHORT_EDGE:
             continue
         role = edge.role.value + ("" if edge.because.sure else " ?")
         colour = theme.QUIET if edge.because.sure else theme.VERMILION
         figures = _figures(sight, index, shown)
         note = Note(sight.which, (role, *figures), EDGE_PX, False, colour)
-        wish = _wish(note, ())
-        middles = beside(
-            points, outward=outward, width=wish.width, height=wish.height, gap=8.0
-        )
+        size = _wish(note, ())
+        middles = beside(line, outward=outward, width=size.width, height=size.height, gap=8.0)
         yield _wish(note, middles)
-
-
-def _span(points: NDArray[np.float64]) -> float:
-    steps = np.diff(points, axis=0)
-    return float(np.hypot(steps[:, 0], steps[:, 1]).sum())
 
 
 def _figures(sight: Sight, index: int, shown: Shown) -> tuple[str, ...]:

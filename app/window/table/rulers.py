@@ -63,7 +63,7 @@ def _draw_ticks(
         reach = BREADTH - (LONG if tick.number else SHORT)
         painter.setPen(QPen(QColor(theme.GHOST), 1))
         painter.drawLine(_turned(QLineF(at, reach, at, BREADTH), upright))
-        if tick.number:
+        if tick.number and at > BREADTH + LONG:
             painter.setPen(QColor(theme.QUIET))
             half = metrics.horizontalAdvance(tick.number) / 2
             _draw_number(painter, tick.number, at, half, upright=upright)

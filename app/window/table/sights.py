@@ -11,13 +11,12 @@ from numpy.typing import NDArray
 
 from app.window.document import PieceId, State
 from app.window.outcome import outcome
-from app.window.table.labels import along
+from app.window.table.kept import kept_coarse
+from app.window.table.labels import Polyline
 from core.alter.model import Altered, StepKind
 from core.curve import Box, Chain, Point, Segment, Vector
 from core.piece.model import Kind, Mark, Piece, Role
 
-# Flattening in mm for keeping labels and the pointer off the lines; never for drawing.
-COARSE = 0.5
 SEAM_STEPS = (StepKind.CARRY_SEAMS, StepKind.CUT_SEAMS)
 
 
@@ -80,7 +79,7 @@ class Sight:
     @cached_property
     def edge_lines(self) -> tuple[NDArray[np.float64], ...]:
         """Each edge as it is sewn, as a coarse polyline in mm, unmoved: straight over darts."""
-        return tuple(_flat(self.now.sewn_segments(e)) for e in self.now.edges)
+        return tuple(flat(self.now.sewn_segments(e)) for e in self.now.edges)
 
     @cached_property
     def hem_middle(self) -> Point | None:
@@ -89,21 +88,17 @@ class Sight:
             return None
         hems = [k for k, e in enumerate(self.now.edges) if e.role is Role.HEM]
         if hems:
-            line = max((self.edge_lines[k] for k in hems), key=_length)
+            line = max((self.edge_lines[k] for k in hems), key=lambda p: Polyline(p).length)
         else:
             hem = self.now.hem
-            line = self.now.ring.run(hem.first.place, hem.last.place).flattened(tolerance=COARSE)
-        p, _ = along(line, 0.5)
-        return Point(float(p[0]), float(p[1])) + self.spot
+            line = flat(self.now.ring.run(hem.first.place, hem.last.place))
+        x, y = Polyline(line).at(0.5)[0]
+        return Point(x, y) + self.spot
 
 
-def _flat(segments: Iterable[Segment]) -> NDArray[np.float64]:
-    return np.concatenate([Chain((s,)).flattened(tolerance=COARSE) for s in segments])
-
-
-def _length(points: NDArray[np.float64]) -> float:
-    steps = np.diff(points, axis=0)
-    return float(np.hypot(steps[:, 0], steps[:, 1]).sum())
+def flat(segments: Iterable[Segment]) -> NDArray[np.float64]:
+    """The segments as one coarse polyline, shape (n, 2)."""
+    return np.concatenate([kept_coarse(s) for s in segments])
 
 
 def sights_of(state: State) -> tuple[Sight, ...]:

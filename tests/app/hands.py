@@ -1,0 +1,87 @@
+"""Hands for the tests: a mouse, and a person who answers questions as the test says."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+
+from app.window.ask import Ask, Leave
+from app.window.main import MainWindow
+
+Keys = Qt.KeyboardModifier
+
+
+class Answers(Ask):
+    """Answers in the place of a person; each answer is set by the test, and kept count of."""
+
+    def __init__(self) -> None:
+        self.open_files: list[Path] = []
+        self.save_file: Path | None = None
+        self.save_folder: Path | None = None
+        self.overwrite = False
+        self.leave = Leave.STAY
+        self.asked: list[str] = []
+        self.suggested: list[Path] = []
+
+    def files_to_open(self) -> list[Path]:
+        self.asked.append("open")
+        return self.open_files
+
+    def file_to_save(self, suggested: Path) -> Path | None:
+        self.asked.append("save")
+        self.suggested.append(suggested)
+        return self.save_file
+
+    def folder_to_save(self, beside: Path) -> Path | None:
+        self.asked.append("folder")
+        return self.save_folder
+
+    def may_overwrite(self, paths: Sequence[Path], *, original: bool) -> bool:
+        self.asked.append("overwrite original" if original else "overwrite")
+        return self.overwrite
+
+    def leave_unsaved(self) -> Leave:
+        self.asked.append("leave")
+        return self.leave
+
+
+def press(widget: QWidget, at: QPointF) -> None:
+    QTest.mousePress(widget, Qt.MouseButton.LeftButton, pos=_whole(at))
+
+
+def move(widget: QWidget, at: QPointF, *, keys: Keys = Keys.NoModifier) -> None:
+    """With the left button down."""
+    button = Qt.MouseButton.LeftButton
+    on_screen = QPointF(widget.mapToGlobal(at.toPoint()))
+    kind = QEvent.Type.MouseMove
+    QApplication.sendEvent(widget, QMouseEvent(kind, at, on_screen, button, button, keys))
+
+
+def release(widget: QWidget, at: QPointF) -> None:
+    QTest.mouseRelease(widget, Qt.MouseButton.LeftButton, pos=_whole(at))
+
+
+def _whole(at: QPointF) -> QPoint:
+    return QPoint(round(at.x()), round(at.y()))
+
+
+def grip_of(window: MainWindow, name: str) -> QPointF:
+    """The middle of the grip on the hem of the piece of that name."""
+    which = next(k for k, p in window.session.state.sheets.pieces.items() if p.name == name)
+    rect = window.table.grip(which)
+    assert rect is not None, f"wanted a grip on {name}"
+    return QPointF((rect.x0 + rect.x1) / 2, (rect.y0 + rect.y1) / 2)
+
+
+def type_length(window: MainWindow, text: str, *, end: Qt.Key = Qt.Key.Key_Return) -> None:
+    """Puts the text in the place of what stands in the length box, and presses a key."""
+    box = window.page.length.edit
+    box.setFocus()
+    box.selectAll()
+    QTest.keyClicks(box, text)
+    QTest.keyClick(box, end)

@@ -1,0 +1,87 @@
+"""How long one frame of a drag takes: ``python tests/bench/bench_drag.py [FILE]``.
+
+Front and back, table of 1280 x 800, on a screen that is not there. Prints medians; asserts
+nothing, for a time says more about the computer than about the code. The ratio to a bare
+repaint says more.
+"""
+
+from __future__ import annotations
+
+import os
+import statistics
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+from PySide6.QtCore import QSettings  # noqa: E402
+from PySide6.QtWidgets import QApplication  # noqa: E402
+
+from app.window.main import MainWindow  # noqa: E402
+from app.window.outcome import outcome  # noqa: E402
+from app.window.starting import application  # noqa: E402
+from app.window.theme import PAGE_WIDTH  # noqa: E402
+
+FRAMES = 200
+SAMPLE = ROOT / "sample_pieces" / "allotment_shorts.svg"
+
+
+def median_ms(frame: Callable[[int], None]) -> float:
+    """Of one frame; each call gets its number."""
+    times = []
+    for k in range(FRAMES):
+        start = time.perf_counter()
+        frame(k)
+        times.append(time.perf_counter() - start)
+    return statistics.median(times) * 1000
+
+
+def main() -> None:
+    path = Path(sys.argv[1]) if len(sys.argv) > 1 else SAMPLE
+    app = application()
+    with tempfile.TemporaryDirectory() as folder:
+        settings = QSettings(f"{folder}/bench.ini", QSettings.Format.IniFormat)
+        window = MainWindow(settings=settings)
+        window.resize(1280 + PAGE_WIDTH, 880)
+        window.show()
+        window.opening.open([path])
+        app.processEvents()
+        _measure(app, window, path.name)
+
+
+def _measure(app: QApplication, window: MainWindow, name: str) -> None:
+    table, session = window.table, window.session
+
+    def alter(k: int) -> None:
+        outcome(session.settled.by(5.0 + k * 0.5))
+
+    def bare(_: int) -> None:
+        table.repaint()
+
+    def drag(k: int) -> None:
+        session.preview_by(5.0 + k * 0.5)
+        table.repaint()
+
+    def whole(k: int) -> None:
+        session.preview_by(5.0 + k * 0.5)
+        app.processEvents()
+
+    print(f"{name}, table {table.width()} x {table.height()}, medians of {FRAMES}")
+    repaint = median_ms(bare)
+    print(f"  altering the pieces alone        {median_ms(alter):6.2f} ms")
+    print(f"  bare repaint of the table        {repaint:6.2f} ms")
+    frame = median_ms(drag)
+    print(f"  drag frame: alter and repaint    {frame:6.2f} ms   {frame / repaint:.1f} x bare")
+    session.cancel()
+    frame = median_ms(whole)
+    print(f"  the same with the page painted   {frame:6.2f} ms   {frame / repaint:.1f} x bare")
+    session.cancel()
+
+
+if __name__ == "__main__":
+    main()
