@@ -3,15 +3,20 @@
 All geometry is read from our own index of the file's lines: the writer needs that index
 anyway to leave every untouched byte alone, and one index keeps both sides of the same
 mind about which vertex is which. ezdxf rewrites whole files, so it only helps out with
-damaged and binary ones (through_ezdxf.py); it is never imported for a sound plain file.
+damaged and binary ones, with fresh ones, with SPLINEs that have fit points only, and with
+MTEXT formatting (through_ezdxf.py); other files are read and written without it.
 
-    pairs     lines to group codes with byte offsets      records   sections, blocks, entities
-    polylines, splines, shapes   one entity as geometry   walk      INSERTs, layers, groups
-    layers, units   what names and header mean            reader    the whole way in
-    biarc     curves as arcs                              splice    the whole way back
-    fresh     a clean new file
+    pairs, records       lines to group codes with byte offsets; sections, blocks, entities
+    polylines, splines, shapes, paths        one entity as geometry in mm
+    walk, layers, units  INSERTs followed; what layer names and header mean
+    reader, source       the whole way in, and the index it leaves for the writer
+    biarc, legs          an altered path as arcs and lines in the file's own coordinates
+    bytes_out, write_polyline, write_single, new_polyline, write_blocks, splice    the way back
+    fresh                a clean new file
 
-$EXTMIN and $EXTMAX are left as they are: programs work them out anew when they open a file.
+An altered boundary leaves the dense validation copies on layers 84 to 87 as they were; the
+reader says so. $EXTMIN and $EXTMAX are left as they are: programs work them out anew when
+they open a file.
 """
 
 from core.files.dxf.fresh import fresh_dxf
