@@ -1,0 +1,6 @@
+"""What a careful maker checks after an alteration."""
+
+from core.check.careful import check_all
+from core.check.girth import Wearer
+
+__all__ = ["Wearer", "check_all"]

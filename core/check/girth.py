@@ -1,0 +1,253 @@
+"""The hem all round: every piece that meets in it, as wide as it is sewn, against the wearer.
+
+Girths are always compared at the level that the caller names; nothing is assumed of how a
+leg narrows or widens from knee to calf (measured people are even in that: Heinz et al. 2003).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from core.alter.figures import edge_length
+from core.alter.frame import Frame
+from core.alter.model import Altered, Finding, Severity
+from core.check.flow import hem_corner
+from core.check.seams import Joined, Seam
+from core.curve import Point
+from core.errors import MeasureError
+from core.measure import in_cm
+from core.piece.model import Edge, Piece, Role
+
+# Seams whose other side is the same piece turned over.
+MIRRORED = {Role.FOLD, Role.CENTRE_FRONT, Role.CENTRE_BACK}
+# A girth that is short by less than this (mm) is not short.
+SLACK = 0.05
+
+
+class Around(Enum):
+    """What a hem goes around."""
+
+    LEG = "leg"
+    ARM = "arm"
+    BODY = "body"
+
+
+@dataclass(frozen=True, slots=True)
+class Wearer:
+    """The wearer's own girths in mm at the level of the new hem; None where not measured.
+
+    ``ease_mm`` is what the garment is to be wider than the body. ``heel_mm`` is the girth
+    around heel and ankle, ``hand_mm`` around the hand: they must pass through the hem.
+    MeasureError for a girth that is not above nothing, or an ease that is no number.
+    """
+
+    leg_mm: float | None = None
+    arm_mm: float | None = None
+    body_mm: float | None = None
+    ease_mm: float = 0.0
+    heel_mm: float | None = None
+    hand_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        girths = (self.leg_mm, self.arm_mm, self.body_mm, self.heel_mm, self.hand_mm)
+        for girth in girths:
+            if girth is not None and not 0.0 < girth < math.inf:
+                raise MeasureError(
+                    "A girth of the wearer must be a length above nothing. Measure it again."
+                )
+        if not math.isfinite(self.ease_mm):
+            raise MeasureError("The ease must be a length. Give 0 for none.")
+
+    def own(self, around: Around) -> float | None:
+        """The wearer's girth there."""
+        return {Around.LEG: self.leg_mm, Around.ARM: self.arm_mm, Around.BODY: self.body_mm}[around]
+
+    def passing(self, around: Around) -> float | None:
+        """What must pass through a hem there."""
+        return {Around.LEG: self.heel_mm, Around.ARM: self.hand_mm, Around.BODY: None}[around]
+
+
+@dataclass(frozen=True, slots=True)
+class HemMeasure:
+    """One piece's hem in mm with its darts closed.
+
+    ``width_mm`` is its share of the girth: along the hem from corner to corner; straight
+    across the grain where a corner is rounded, since there the rounding is not girth.
+    ``edge_mm`` is all of the hem run, rounded corners too: what a binding must cover.
+    """
+
+    width_mm: float
+    edge_mm: float
+
+
+@dataclass(frozen=True)
+class HemGirth:
+    """A hem all round, before and after, in mm.
+
+    ``times`` is how often the garment has it (two legs), ``halved`` whether the pieces make
+    up half of it (a fold or a centre seam); the figures are for one whole hem all the same.
+    ``whole`` is False when other pieces belong in it that are not among these.
+    """
+
+    pieces: tuple[str, ...]
+    keys: tuple[int, ...]
+    around: Around
+    times: int
+    halved: bool
+    whole: bool
+    before: HemMeasure
+    after: HemMeasure
+    place: Point
+
+    @property
+    def copies(self) -> int:
+        """How often each of the pieces is cut for one garment, a piece on the fold opened as
+        two halves."""
+        return self.times * (2 if self.halved else 1)
+
+
+def hem_measure(piece: Piece) -> HemMeasure | None:
+    """The hem of one piece; None when it has none."""
+    edge = next((e for e in piece.edges if e.role is Role.HEM), None)
+    if edge is None or piece.hem is None:
+        return None
+    closed = edge_length(piece, edge) - _drawn_intakes(piece)
+    corners = [hem_corner(Seam(piece, e)) for e in hem_seams(piece)]
+    sharp = [c for c in corners if c is not None]
+    if len(sharp) == 2:
+        return HemMeasure(closed - sharp[0].style_mm - sharp[1].style_mm, closed)
+    return HemMeasure(_across(piece, [c.at for c in sharp]), closed)
+
+
+def hem_seams(piece: Piece) -> tuple[Edge, ...]:
+    """The edges that run up from the two ends of the hem."""
+    return tuple(e for e in piece.edges if Seam(piece, e).at_hem)
+
+
+def _drawn_intakes(piece: Piece) -> float:
+    """Intakes that the hem edge still holds: darts drawn as lines, not as notches."""
+    return sum(d.intake for d in piece.darts if d.on is Role.HEM and d.mouth_places is None)
+
+
+def _across(piece: Piece, corners: Sequence[Point]) -> float:
+    """Across the grain from end to end of the hem, darts closed.
+
+    Each known corner stands for the nearer taper point, from which its style line came down.
+    """
+    assert piece.hem is not None
+    frame = Frame(piece.grain.down)
+    ends = [piece.ring.at(t.place) for t in (piece.hem.first, piece.hem.last)]
+    for corner in corners:
+        k = 0 if corner.distance(ends[0]) <= corner.distance(ends[1]) else 1
+        ends[k] = corner
+    intakes = sum(d.intake for d in piece.darts if d.on is Role.HEM)
+    return abs(frame.width(ends[1]) - frame.width(ends[0])) - intakes
+
+
+def hem_girths(altered: Sequence[Altered], pairs: Sequence[Joined]) -> tuple[HemGirth, ...]:
+    """Every hem of the garment, as far as the pieces go, in piece order."""
+    rest = [a for a in altered if hem_measure(a.before) and hem_measure(a.piece)]
+    out = []
+    while rest:
+        group = _reached(rest[0], rest, pairs)
+        rest = [a for a in rest if a not in group]
+        out.append(_girth(group, pairs))
+    return tuple(out)
+
+
+def _reached(
+    start: Altered, among: Sequence[Altered], pairs: Sequence[Joined]
+) -> tuple[Altered, ...]:
+    """The pieces that are joined to `start` at the hem, directly or through others."""
+    keys: set[int] = set()
+    found = {start.piece.key}
+    while found != keys:
+        keys = found
+        found = keys.union(*(_keys(p) for p in pairs if p.at_hem and _keys(p) & keys))
+    return tuple(a for a in among if a.piece.key in keys)
+
+
+def _keys(pair: Joined) -> set[int]:
+    return {pair.first.after.piece.key, pair.second.after.piece.key}
+
+
+def _girth(group: Sequence[Altered], pairs: Sequence[Joined]) -> HemGirth:
+    seams = [Seam(a.piece, e) for a in group for e in hem_seams(a.piece)]
+    roles = {s.edge.role for s in seams}
+    halved = bool(roles & MIRRORED)
+    around = _around(roles)
+    hem = group[0].piece.hem
+    assert hem is not None
+    return HemGirth(
+        pieces=tuple(a.piece.name for a in group),
+        keys=tuple(a.piece.key for a in group),
+        around=around,
+        times=1 if around is Around.BODY else 2,
+        halved=halved,
+        whole=all(s.edge.role in MIRRORED or _is_joined(s, pairs) for s in seams),
+        before=_summed([a.before for a in group], halved),
+        after=_summed([a.piece for a in group], halved),
+        place=group[0].piece.ring.at(hem.first.place),
+    )
+
+
+def _around(roles: set[Role]) -> Around:
+    if Role.INSEAM in roles:
+        return Around.LEG
+    return Around.ARM if Role.UNDERARM in roles else Around.BODY
+
+
+def _is_joined(seam: Seam, pairs: Sequence[Joined]) -> bool:
+    both = [s.after for p in pairs for s in (p.first, p.second)]
+    return any(s.piece is seam.piece and s.edge == seam.edge for s in both)
+
+
+def _summed(pieces: Sequence[Piece], halved: bool) -> HemMeasure:
+    found = [m for m in map(hem_measure, pieces) if m is not None]
+    times = 2.0 if halved else 1.0
+    return HemMeasure(times * sum(m.width_mm for m in found), times * sum(m.edge_mm for m in found))
+
+
+def girth_findings(found: HemGirth, wearer: Wearer | None = None) -> tuple[Finding, ...]:
+    """The girth before and after, and where it is too small for the wearer.
+
+    A hem of which pieces are missing is not held against the wearer.
+    """
+    return (_told(found), *(_too_small(found, wearer) if wearer and found.whole else ()))
+
+
+def _called(found: HemGirth) -> str:
+    return " and ".join(found.pieces)
+
+
+def _told(found: HemGirth) -> Finding:
+    after, before = in_cm(found.after.width_mm), in_cm(found.before.width_mm)
+    what = "around" if found.whole else "wide, as far as the pieces go"
+    each = f" for each {found.around.value}" if found.times > 1 else ""
+    return Finding(
+        Severity.NOTE, f"{_called(found)}: the hem is {after} {what}{each} ({before} before)."
+    )
+
+
+def _too_small(found: HemGirth, wearer: Wearer) -> Iterator[Finding]:
+    girth, own = found.after.width_mm, wearer.own(found.around)
+    if own is not None and girth < own + wearer.ease_mm - SLACK:
+        ease = f", with ease {in_cm(own + wearer.ease_mm)}" if wearer.ease_mm else ""
+        yield Finding(
+            Severity.LOOK,
+            f"{_called(found)}: the hem is {in_cm(girth)} around, but the {found.around.value}"
+            f" there is {in_cm(own)}{ease}: {in_cm(own + wearer.ease_mm - girth)} are missing.",
+            found.place,
+        )
+    passing = wearer.passing(found.around)
+    if passing is not None and girth < passing - SLACK:
+        what = "foot" if found.around is Around.LEG else "hand"
+        yield Finding(
+            Severity.LOOK,
+            f"{_called(found)}: the {what} ({in_cm(passing)} around) does not pass through a hem"
+            f" of {in_cm(girth)}. It wants a slit, an opening, or stretch.",
+            found.place,
+        )

@@ -1,0 +1,182 @@
+"""Seams as they are sewn: an edge measured from its hem end up, and the edges joined to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+from core.alter.figures import edge_length
+from core.alter.model import Altered, Finding, Severity
+from core.curve import Point, Segment
+from core.piece.mates import Mates, find_mates
+from core.piece.model import Edge, Piece, Role
+
+
+class OnSeam(NamedTuple):
+    """A place on a seam: mm from its hem end, the point there, and mm away from it."""
+
+    from_hem_mm: float
+    point: Point
+    away_mm: float
+
+
+@dataclass(frozen=True)
+class Seam:
+    """One edge of a piece, walked from its hem end up, darts in it closed.
+
+    An edge that does not touch the hem is walked from its lower end along the grain.
+    """
+
+    piece: Piece
+    edge: Edge
+
+    @cached_property
+    def hem_ends(self) -> tuple[bool, bool]:
+        """Does it start where the hem run ends; does it end where the hem run starts?"""
+        if self.piece.hem is None or self.edge.role is Role.HEM:
+            return False, False
+        at = self.piece.ring.at
+        return (
+            at(self.edge.start) == at(self.piece.hem.last.place),
+            at(self.edge.end) == at(self.piece.hem.first.place),
+        )
+
+    @property
+    def at_hem(self) -> bool:
+        """Does it run up from the hem?"""
+        return any(self.hem_ends)
+
+    @property
+    def climbs(self) -> bool:
+        """Does the outline run up along it from the hem end?"""
+        if self.at_hem:
+            return self.hem_ends[0]
+        down = self.piece.grain.down
+        run = self.piece.ring.at(self.edge.end) - self.piece.ring.at(self.edge.start)
+        return run.dot(down) < 0.0
+
+    @cached_property
+    def segments(self) -> tuple[Segment, ...]:
+        """From the hem end up, without the legs of darts."""
+        forward = self.piece.sewn_segments(self.edge)
+        return forward if self.climbs else tuple(s.reversed() for s in reversed(forward))
+
+    @property
+    def length(self) -> float:
+        """In mm, darts closed."""
+        return edge_length(self.piece, self.edge)
+
+    @property
+    def hem_end(self) -> Point:
+        return self.piece.ring.at(self.edge.start if self.climbs else self.edge.end)
+
+    @property
+    def top(self) -> Point:
+        return self.piece.ring.at(self.edge.end if self.climbs else self.edge.start)
+
+    def nearest(self, p: Point) -> OnSeam:
+        """The place of the seam that is nearest to p."""
+        best, gone = OnSeam(0.0, self.hem_end, self.hem_end.distance(p)), 0.0
+        for s in self.segments:
+            found = s.nearest(p)
+            if found.distance < best.away_mm:
+                best = OnSeam(gone + s.length_to(found.t), found.point, found.distance)
+            gone += s.length()
+        return best
+
+
+@dataclass(frozen=True)
+class SeamChange:
+    """A seam before and after an alteration."""
+
+    before: Seam
+    after: Seam
+
+
+@dataclass(frozen=True)
+class Joined:
+    """Two seams that are sewn together, before and after."""
+
+    first: SeamChange
+    second: SeamChange
+
+    @property
+    def called(self) -> str:
+        """Both seams, as the beginning of a sentence."""
+        a, b = self.first.after, self.second.after
+        roles = (a.edge.role.value, b.edge.role.value)
+        if a.piece.key == b.piece.key:
+            return f"{a.piece.name}, seam to seam ({roles[0]})"
+        if roles[0] == roles[1]:
+            return f"{a.piece.name} and {b.piece.name}, {roles[0]}"
+        return f"{a.piece.name} ({roles[0]}) and {b.piece.name} ({roles[1]})"
+
+    @property
+    def at_hem(self) -> bool:
+        """Do both run up from the hem?"""
+        return self.first.after.at_hem and self.second.after.at_hem
+
+
+def mates_of(altered: Sequence[Altered]) -> tuple[Mates, ...]:
+    """The mates among the pieces as they were before.
+
+    A piece with two underarm seams, if it is the only one of that kind, is a sleeve in one
+    part: they are sewn to each other.
+    """
+    pieces = [a.before for a in altered]
+    sleeves = [p for p in pieces if sum(e.role is Role.UNDERARM for e in p.edges) == 2]
+    found = find_mates(pieces)
+    if len(sleeves) != 1:
+        return found
+    key = (sleeves[0].key, Role.UNDERARM)
+    because = next(e.because for e in sleeves[0].edges if e.role is Role.UNDERARM)
+    return (*found, Mates(key, key, because))
+
+
+def joined(
+    altered: Sequence[Altered], mates: Sequence[Mates]
+) -> tuple[tuple[Joined, ...], tuple[Finding, ...]]:
+    """The mated seams, and a finding for each pair that cannot be told for certain.
+
+    Mates with a piece that is not among the altered ones are left out. An edge sewn to
+    another of the same role on the same piece needs exactly two of that role.
+    """
+    by_key = {a.before.key: a for a in altered}
+    pairs, findings = [], []
+    for mate in mates:
+        if mate.first[0] not in by_key or mate.second[0] not in by_key:
+            continue
+        found = tuple(_seams(by_key, mate))
+        if len(found) == 2:
+            pairs.append(Joined(*found))
+        else:
+            findings.append(_cannot_tell(by_key, mate))
+    return tuple(pairs), tuple(findings)
+
+
+def _seams(by_key: dict[int, Altered], mate: Mates) -> Iterator[SeamChange]:
+    """Two seams when the mates can be told, else some other number."""
+    if mate.first == mate.second:
+        yield from _with_role(by_key[mate.first[0]], mate.first[1])
+        return
+    for key, role in (mate.first, mate.second):
+        found = tuple(_with_role(by_key[key], role))
+        if len(found) == 1:
+            yield found[0]
+
+
+def _with_role(altered: Altered, role: Role) -> Iterator[SeamChange]:
+    for old, new in zip(altered.before.edges, altered.piece.edges, strict=True):
+        if old.role is role:
+            yield SeamChange(Seam(altered.before, old), Seam(altered.piece, new))
+
+
+def _cannot_tell(by_key: dict[int, Altered], mate: Mates) -> Finding:
+    names = [f"{by_key[key].piece.name} ({role.value})" for key, role in (mate.first, mate.second)]
+    return Finding(
+        Severity.LOOK,
+        f"{names[0]} and {names[1]} cannot be walked: it is not certain which edges are meant."
+        " Give each edge its own role.",
+    )
