@@ -62,8 +62,20 @@ class Sheets:
 
     @cached_property
     def mates(self) -> tuple[Mates, ...]:
-        """Edges that are sewn together, across files."""
-        return find_mates(tuple(self.pieces.values()))
+        """Edges that are sewn together, across files too; each with one other at most.
+
+        Pairs within a file go first, then those that are sure: two garments may lie on the
+        table, and the front of one is no mate of the other's back.
+        """
+        file_of = {p.key: which.sheet for which, p in self.pieces.items()}
+        found = find_mates(tuple(self.pieces.values()))
+        taken: set[tuple[int, Role]] = set()
+        kept = []
+        for pair in sorted(found, key=lambda m: _doubt(m, file_of)):
+            if not taken & {pair.first, pair.second}:
+                taken |= {pair.first, pair.second}
+                kept.append(pair)
+        return tuple(kept)
 
     @cached_property
     def spots(self) -> Mapping[PieceId, Vector]:
@@ -71,6 +83,11 @@ class Sheets:
         boxes = [[p.outline.ring.bounds() for p in s.drawing.as_read] for s in self.all]
         ids = [PieceId(s.number, p.key) for s in self.all for p in s.drawing.as_read]
         return dict(zip(ids, lay_out(boxes), strict=True))
+
+
+def _doubt(pair: Mates, file_of: Mapping[int, int]) -> tuple[bool, bool]:
+    across = file_of[pair.first[0]] != file_of[pair.second[0]]
+    return across, not pair.because.sure
 
 
 @dataclass(frozen=True, eq=False)

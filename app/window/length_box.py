@@ -5,6 +5,8 @@
 
 from __future__ import annotations
 
+from html import escape
+
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import (
@@ -62,10 +64,11 @@ class LengthBox(QWidget):
         self.edit.setText(signed(self._session.state.by_mm, self._session.shown))
 
     def _say(self, refusal: str) -> None:
-        words = f"! {refusal}" if refusal else HINT
+        sign = f'<b style="color: {theme.VERMILION}">!</b> '
+        words = f"{sign}{escape(refusal)}" if refusal else HINT
         if words != self.said.text():
             self.said.setText(words)
-            self.said.setStyleSheet(f"color: {theme.VERMILION if refusal else theme.QUIET}")
+            self.said.setStyleSheet(f"color: {theme.INK if refusal else theme.QUIET}")
 
     def _take(self) -> None:
         try:

@@ -87,12 +87,13 @@ class PiecesTree(QTreeWidget):
         return QSize(200, self.header().sizeHint().height() + rows * ROW_HEIGHT + 4)
 
     def _list_piece(self, which: PieceId, piece: Piece) -> None:
-        row = QTreeWidgetItem(self, [piece.name])
+        row = QTreeWidgetItem(self, [self._name(which, piece)])
+        row.setFirstColumnSpanned(True)
         row.setData(0, WHICH, which)
         row.setFont(0, theme.type_of(theme.TEXT_PX, bold=True))
         if piece.hem is None:
             row.setToolTip(0, "It stays as it is. Click the edge that is its hem and say so.")
-            row.setText(0, f"{piece.name}: no hem found")
+            row.setText(0, f"{self._name(which, piece)}: no hem found")
             row.setForeground(0, QBrush(QColor(theme.QUIET)))
         else:
             row.setToolTip(0, "Ticked, the piece takes part in the change.")
@@ -101,13 +102,21 @@ class PiecesTree(QTreeWidget):
             child = QTreeWidgetItem(row, [_edge_words(edge)])
             child.setToolTip(0, f"{edge.because.word}: {edge.because.why}")
             if not edge.because.sure:
-                child.setForeground(0, QBrush(QColor(theme.VERMILION)))
+                child.setForeground(0, QBrush(QColor(theme.VERMILION_TEXT)))
             child.setData(0, WHICH, EdgeId(which, index))
             self._edges[EdgeId(which, index)] = child
         if piece.hem is not None:
             width = QTreeWidgetItem(row, ["hem width"])
             width.setFlags(Qt.ItemFlag.ItemIsEnabled)
             self._widths[which] = width
+
+    def _name(self, which: PieceId, piece: Piece) -> str:
+        """With its file, where two pieces have the same name."""
+        sheets = self._session.state.sheets
+        alike = [p for p in sheets.pieces.values() if p.name == piece.name]
+        if len(alike) == 1:
+            return piece.name
+        return f"{piece.name}, {self._session.state.sheet(which.sheet).drawing.path.stem}"
 
     def _fill(self) -> None:
         """All figures and ticks anew."""

@@ -19,6 +19,8 @@ BLUE = "#0072B2"
 ORANGE = "#E69F00"
 GREEN = "#009E73"
 VERMILION = "#D55E00"
+# The same hue, dark enough for small writing.
+VERMILION_TEXT = "#A84900"
 PALE_BLUE = "#E5EFF5"
 WASH = QColor(0, 114, 178, 20)
 
@@ -39,7 +41,6 @@ QMainWindow, #ground {{ background: {GROUND}; }}
 #quiet {{ color: {QUIET}; font-size: {SMALL_PX}px; }}
 #question {{ font-size: {QUESTION_PX}px; font-weight: 600; }}
 #head {{ font-weight: 600; }}
-#sign {{ color: {VERMILION}; font-weight: 700; }}
 QPushButton, QToolButton {{
     background: {GROUND}; border: 1px solid {LINE}; border-radius: {CORNER}px;
     padding: 5px 12px; font-size: {SMALL_PX}px;

@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QTimer, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMessageBox, QPushButton
+from PySide6.QtWidgets import QApplication, QMessageBox, QPushButton, QRadioButton
 from pytestqt.qtbot import QtBot
 
 from app.window.ask import Ask, Leave
@@ -43,7 +43,7 @@ def on_dialog(act: Callable[[UnitQuestion], None]) -> None:
 
     def later() -> None:
         dialog = QApplication.activeModalWidget()
-        if isinstance(dialog, UnitQuestion):
+        if isinstance(dialog, UnitQuestion) and dialog.windowHandle().isExposed():
             act(dialog)
         else:
             QTimer.singleShot(20, later)
@@ -106,9 +106,9 @@ def test_the_unit_is_asked_for_and_taken(window: MainWindow, no_unit: Path) -> N
     seen: list[str] = []
 
     def answer(dialog: UnitQuestion) -> None:
-        seen.extend(b.accessibleName() for b in dialog._group.buttons())
-        dialog._group.buttons()[0].setFocus()
-        QTest.keyClick(dialog._group.buttons()[0], Qt.Key.Key_Down)
+        choices = dialog.findChildren(QRadioButton)
+        seen.extend(b.accessibleName() for b in choices)
+        QTest.keyClick(choices[1], Qt.Key.Key_Space)
         QTest.keyClick(dialog, Qt.Key.Key_Return)
 
     on_dialog(answer)
@@ -306,3 +306,20 @@ def test_two_pieces_with_the_same_key_in_two_files_are_told_apart(
     for sheet in window.session.settled.sheets.all:
         done = finished(window.session.settled, sheet)
         assert done.pieces[0].ring.bounds().y1 == pytest.approx(670.0, abs=0.5)
+
+
+def test_two_garments_on_one_table_are_not_taken_for_mates(
+    window: MainWindow, tmp_path: Path
+) -> None:
+    paths = []
+    for n in (1, 2):
+        path = tmp_path / f"garment{n}.svg"
+        parts = [leg_svg(name, mirrored=name == "back", root=MM) for name in ("front", "back")]
+        groups = [p.split("\n", 1)[1].replace("</svg>", "") for p in parts]
+        path.write_text(f'<svg xmlns="http://www.w3.org/2000/svg" {MM}>{"".join(groups)}</svg>')
+        paths.append(path)
+    window.opening.open(paths)
+    sheets = window.session.state.sheets
+    file_of = {p.key: which.sheet for which, p in sheets.pieces.items()}
+    pairs = [(file_of[m.first[0]], file_of[m.second[0]]) for m in sheets.mates]
+    assert sorted(pairs) == [(1, 1), (1, 1), (2, 2), (2, 2)]

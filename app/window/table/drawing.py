@@ -14,7 +14,7 @@ from core.piece.model import Dart, Kind, Mark
 NO_BRUSH = Qt.BrushStyle.NoBrush
 # Sizes in pixels.
 OUTLINE = 1.5
-DRILL, TAPER, ARROW, PLACE = 3.5, 6.0, 8.0, 14.0
+DRILL, NOTCH, TAPER, ARROW, PLACE = 3.5, 8.0, 6.0, 8.0, 14.0
 
 
 def pen(colour: str, width: float = 1.0, *, dashes: tuple[float, ...] = ()) -> QPen:
@@ -38,8 +38,9 @@ def draw_piece(painter: QPainter, sight: Sight, px: float) -> None:
     _draw_outline(painter, sight, ink, filled=takes_part)
     for mark in sight.plain_marks:
         _draw_mark(painter, mark, px)
+    _draw_notches(painter, sight, px)
     for dart in sight.now.darts:
-        _draw_dart(painter, dart, ink, px)
+        _draw_dart(painter, dart, ink, 0.0 if sight.drilled(dart) else px)
     if sight.grain_line is not None:
         _draw_grain(painter, sight.grain_line, px)
     painter.restore()
@@ -73,8 +74,15 @@ def _draw_mark(painter: QPainter, mark: Mark, px: float) -> None:
         painter.drawPath(kept_path(mark.geometry))
     elif mark.kind is Kind.DRILL:
         _draw_drill(painter, mark.geometry, px)
-    else:
+    elif mark.kind is not Kind.NOTCH:
         _draw_cross(painter, mark.geometry, px)
+
+
+def _draw_notches(painter: QPainter, sight: Sight, px: float) -> None:
+    """Those that the file gives as points: a short line into the piece."""
+    painter.setPen(pen(theme.INK))
+    for p, inward in sight.notches:
+        painter.drawLine(point_of(p), point_of(p.moved(inward, NOTCH * px)))
 
 
 def _draw_drill(painter: QPainter, p: Point, px: float) -> None:
@@ -88,13 +96,13 @@ def _draw_cross(painter: QPainter, p: Point, px: float) -> None:
 
 
 def _draw_dart(painter: QPainter, dart: Dart, ink: str, px: float) -> None:
-    """Both legs to the apex, and the drill circle just short of it."""
+    """Both legs to the apex, and the drill circle just short of it; none with `px` 0."""
     painter.setPen(pen(ink))
     painter.setBrush(NO_BRUSH)
     a, b = dart.mouth
     painter.drawPolyline(QPolygonF([point_of(p) for p in (a, dart.apex, b)]))
     back = a.towards(b, 0.5) - dart.apex
-    if back.norm > 0.0:
+    if back.norm > 0.0 and px > 0.0:
         _draw_drill(painter, dart.apex.moved(back.unit(), 2 * DRILL * px), px)
 
 

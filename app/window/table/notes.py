@@ -23,7 +23,9 @@ from core.piece.model import Kind, Role
 
 NAME_PX, EDGE_PX, WRITING_PX, GRIP_PX = 14, 12, 11, 12
 LINE_HEIGHT = 15.0
-GRIP_HEIGHT, GRIP_AIR, GRIP_SIGN = 26.0, 12.0, 14.0
+GRIP_HEIGHT, GRIP_AIR, GRIP_SIGN, GRIP_GAP = 26.0, 12.0, 14.0, 8.0
+# A hem less than this many times as wide as its grip is narrow.
+NARROW_HEM = 2.0
 # An edge shorter than this many pixels goes unlabelled.
 SHORT_EDGE = 36.0
 # A change smaller than this, in mm, is not worth two figures.
@@ -80,6 +82,11 @@ def _grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[Pie
     for sight in sights:
         if sight.altered is not None and sight.hem_middle is not None:
             x, y = view.to_px(sight.hem_middle)
+            if sight.hem_length * view.scale < NARROW_HEM * width:
+                # On the hem it would hide it, so it hangs below.
+                down = sight.now.grain.down
+                x += down.x * (width / 2 + GRIP_GAP)
+                y += down.y * (GRIP_HEIGHT / 2 + GRIP_GAP)
             yield sight.which, Rect.about(x, y, width, GRIP_HEIGHT)
 
 
@@ -135,7 +142,7 @@ def _edges(sight: Sight, view: View, shown: Shown) -> Iterator[Wish[Note]]:
         if edge.role is Role.OTHER or line.length < SHORT_EDGE:
             continue
         role = edge.role.value + ("" if edge.because.sure else " ?")
-        colour = theme.QUIET if edge.because.sure else theme.VERMILION
+        colour = theme.QUIET if edge.because.sure else theme.VERMILION_TEXT
         figures = _figures(sight, index, shown)
         note = Note(sight.which, (role, *figures), EDGE_PX, False, colour)
         size = _wish(note, ())
@@ -156,7 +163,8 @@ def _writing(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
     """What is written on the piece, where it was written; not its name once more."""
     for mark in sight.plain_marks:
         text = " ".join(mark.text.split())
-        if mark.kind is not Kind.TEXT or not text or text == sight.now.name:
+        # A file may name its pieces in writing; the name is on the piece already.
+        if mark.kind is not Kind.TEXT or text.rsplit(":", 1)[-1].strip() in ("", sight.now.name):
             continue
         if isinstance(mark.geometry, Point):
             x, y = view.to_px(mark.geometry + sight.spot)

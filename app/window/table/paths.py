@@ -26,4 +26,4 @@ def point_of(p: Point) -> QPointF:
     return QPointF(p.x, p.y)
 
 
-kept_path: Kept[Chain, QPainterPath] = Kept(path_of)
+kept_path: Kept[Chain, QPainterPath] = Kept(path_of, most=512)

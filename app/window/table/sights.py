@@ -15,8 +15,10 @@ from app.window.table.kept import kept_coarse
 from app.window.table.labels import Polyline
 from core.alter.model import Altered, StepKind
 from core.curve import Box, Chain, Point, Segment, Vector
-from core.piece.model import Kind, Mark, Piece, Role
+from core.piece.model import Dart, Kind, Mark, Piece, Role
 
+# A hole this near (mm) to a dart's apex is the dart's own.
+AT_APEX = 25.0
 SEAM_STEPS = (StepKind.CARRY_SEAMS, StepKind.CUT_SEAMS)
 
 
@@ -82,18 +84,45 @@ class Sight:
         return tuple(flat(self.now.sewn_segments(e)) for e in self.now.edges)
 
     @cached_property
+    def notches(self) -> tuple[tuple[Point, Vector], ...]:
+        """Notches given as points: the place on the outline, and the direction into the piece."""
+        ring = self.now.outline.ring
+        inward = 1.0 if ring.signed_area() > 0.0 else -1.0
+        points = (m.geometry for m in self.now.marks if m.kind is Kind.NOTCH)
+        near = [ring.nearest(p) for p in points if isinstance(p, Point)]
+        return tuple((n.point, ring.tangent(n.place).square() * inward) for n in near)
+
+    def drilled(self, dart: Dart) -> bool:
+        """Does the file itself mark the apex of the dart by a hole?"""
+        holes = (_middle(m.geometry) for m in self.now.marks if m.kind is Kind.DRILL)
+        return any(hole.distance(dart.apex) < AT_APEX for hole in holes)
+
+    @property
     def hem_middle(self) -> Point | None:
-        """The middle of the hem, where its grip is."""
+        """The middle of the hem, where its grip is, in its place."""
+        if self._hem_line is None:
+            return None
+        x, y = self._hem_line.at(0.5)[0]
+        return Point(x, y) + self.spot
+
+    @property
+    def hem_length(self) -> float:
+        """In mm, as coarse as the eye needs it."""
+        return self._hem_line.length if self._hem_line else 0.0
+
+    @cached_property
+    def _hem_line(self) -> Polyline | None:
         if self.now.hem is None:
             return None
         hems = [k for k, e in enumerate(self.now.edges) if e.role is Role.HEM]
         if hems:
-            line = max((self.edge_lines[k] for k in hems), key=lambda p: Polyline(p).length)
-        else:
-            hem = self.now.hem
-            line = flat(self.now.ring.run(hem.first.place, hem.last.place))
-        x, y = Polyline(line).at(0.5)[0]
-        return Point(x, y) + self.spot
+            return max((Polyline(self.edge_lines[k]) for k in hems), key=lambda p: p.length)
+        hem = self.now.hem
+        return Polyline(flat(self.now.ring.run(hem.first.place, hem.last.place)))
+
+
+def _middle(geometry: Chain | Point) -> Point:
+    return geometry if isinstance(geometry, Point) else geometry.bounds().centre
 
 
 def flat(segments: Iterable[Segment]) -> NDArray[np.float64]:
