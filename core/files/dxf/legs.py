@@ -32,32 +32,30 @@ class Leg:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What became of the segments of one old step, in mm."""
+    """What became of the segments of one old step that did not stay as it was, in mm."""
 
     owner: int
     old: tuple[Segment, ...]
     new: tuple[Segment, ...]
 
-    @property
-    def kept(self) -> bool:
-        return self.old == self.new
-
 
 def changes(path: Path, edit: PathEdit, name: str) -> list[Change]:
-    """The edit, gathered by the steps of the entity; FileError if it is of another path."""
+    """The steps of the entity that the edit changes; FileError if it is of another path."""
     if not len(path.segments) == len(edit.old) == len(edit.new):
         raise FileError(
             f"{name}: an altered line no longer fits the one in the file. Open the file again."
         )
-    out: list[Change] = []
-    gathered: dict[int, tuple[list[Segment], list[Segment]]] = {}
+    changed = {
+        owner
+        for owner, old, new in zip(path.owners, edit.old, edit.new, strict=True)
+        if len(new) != 1 or (new[0] is not old and new[0] != old)
+    }
+    gathered: dict[int, tuple[list[Segment], list[Segment]]] = {o: ([], []) for o in changed}
     for owner, old, new in zip(path.owners, edit.old, edit.new, strict=True):
-        was, now = gathered.setdefault(owner, ([], []))
-        was.append(old)
-        now.extend(new)
-    for owner, (was, now) in gathered.items():
-        out.append(Change(owner, tuple(was), tuple(now)))
-    return out
+        if owner in changed:
+            gathered[owner][0].append(old)
+            gathered[owner][1].extend(new)
+    return [Change(owner, tuple(was), tuple(now)) for owner, (was, now) in gathered.items()]
 
 
 def moved_whole(edit: PathEdit) -> Vector | None:
@@ -86,7 +84,7 @@ def legs(change: Change, to_mm: Affine, *, straight: bool = False) -> list[Leg]:
     back, tolerance = to_mm.inverse(), local_tolerance(to_mm)
     local = [s.mapped(back) for s in change.new]
     steps = _chords(local, tolerance) if straight else as_steps(local, tolerance=tolerance)
-    return [Leg(change.owner, k == 0, change.kept, s) for k, s in enumerate(steps)]
+    return [Leg(change.owner, k == 0, False, s) for k, s in enumerate(steps)]
 
 
 def _chords(segments: Sequence[Segment], tolerance: float) -> list[Step]:

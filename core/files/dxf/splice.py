@@ -103,6 +103,8 @@ def _entity(file: Layout, one: Drawn, edit: PathEdit | PointEdit, handles: Handl
     if path is None:
         raise FileError(f"{file.pairs.name}: an altered line is not in the file. Open it again.")
     changed = changes(path, edit, file.pairs.name)
+    if not changed:
+        return file.pairs.bytes_of(one.entity.first, one.entity.end)
     if one.entity.type in ("LWPOLYLINE", "POLYLINE"):
         return PolylineWriter(file.pairs, one.entity, one.to_mm, handles).written(changed)
     return single.written(edit, changed)

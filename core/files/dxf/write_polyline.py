@@ -70,7 +70,7 @@ class PolylineWriter:
         for k in range(polylines.steps(len(v), v.closed)):
             change = by_owner.get(k)
             after = places[(k + 1) % len(v)]
-            if change is None or change.kept:
+            if change is None:
                 yield Leg(k, True, True, Step(places[k], after, bulges[k]))
             else:
                 yield from self._changed(v, change, bulges[k])
