@@ -1,0 +1,132 @@
+"""The construction steps of a change at a level, each with its own lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from core.alter.frame import Frame
+from core.alter.level.climb import lowest_and_highest
+from core.alter.level.darts import CarriedDart
+from core.alter.level.model import LevelChange, Truing
+from core.alter.level.relay import Relaid
+from core.alter.model import Finding, Step, StepKind
+from core.alter.steps import dart_lines
+from core.curve import Affine, Chain, Line, Point
+from core.measure import in_cm
+from core.piece.model import Piece
+
+
+def construction(
+    before: Piece,
+    altered: Piece,
+    *,
+    change: LevelChange,
+    sewn: Relaid,
+    darts: tuple[CarriedDart, ...],
+    findings: tuple[Finding, ...],
+) -> tuple[Step, ...]:
+    """The steps in the order in which a maker does them; those with nothing to do are left out."""
+    return (
+        _line(change, sewn),
+        _spread(sewn) if change.by_mm > 0.0 else _fold(sewn),
+        *_true(change, sewn),
+        *_darts(darts),
+        *_marks(before, altered),
+        _check(altered, findings),
+    )
+
+
+def _line(change: LevelChange, sewn: Relaid) -> Step:
+    return Step(
+        StepKind.LEVEL_LINE,
+        f"Draw a line square to the grain, {in_cm(change.at_mm)} below the highest point.",
+        (across(sewn, sewn.level.height),),
+    )
+
+
+def across(relaid: Relaid, height: float) -> Chain:
+    """A line square to the grain at a height, from one side of the old outline to the other."""
+    frame: Frame = relaid.level.frame
+    side = Frame(frame.across)
+    first, last = lowest_and_highest(relaid.before, side)
+    at = relaid.level.on(height)
+    start = side.height(at)
+    return Chain(
+        (Line(at.moved(frame.across, first - start), at.moved(frame.across, last - start)),)
+    )
+
+
+def _spread(sewn: Relaid) -> Step:
+    level = sewn.level
+    lower = across(sewn, level.height).mapped(Affine.move(level.step.x, level.step.y))
+    return Step(
+        StepKind.SPREAD,
+        f"Cut along the line and move the lower part down by {in_cm(level.by_mm)} along the grain.",
+        (across(sewn, level.height), lower),
+    )
+
+
+def _fold(sewn: Relaid) -> Step:
+    level = sewn.level
+    depth, amount = in_cm(-level.by_mm / 2, decimals=2), in_cm(-level.by_mm)
+    return Step(
+        StepKind.FOLD,
+        f"Fold along the line, {depth} deep, so that {amount} are taken out.",
+        (across(sewn, level.height), across(sewn, level.floor)),
+    )
+
+
+def _true(change: LevelChange, sewn: Relaid) -> Iterator[Step]:
+    seams = [(s, n) for s, n in zip(sewn.spans, sewn.segments, strict=True) if not s.leg]
+    if not seams:
+        return
+    how = "straight" if change.true is Truing.STRAIGHT else "in a smooth curve"
+    height = sewn.level.frame.height
+    ways = [
+        (
+            sewn.level.height - height(sewn.before.at(s.upper)),
+            height(sewn.before.at(s.lower)) - sewn.level.floor,
+        )
+        for s, _ in seams
+    ]
+    told = ", ".join(f"{in_cm(a)} above and {in_cm(b)} below" for a, b in dict.fromkeys(ways))
+    yield Step(
+        StepKind.TRUE_SEAMS,
+        f"True the seams {how} between a point above and a point below the line: {told}.",
+        tuple(Chain((n,)) for _, n in seams),
+        tuple(p for s, _ in seams for p in (s.start, s.end)),
+    )
+
+
+def _darts(darts: tuple[CarriedDart, ...]) -> Iterator[Step]:
+    lines = tuple(dart_lines(d.after) for d in darts if d.crosses)
+    if lines:
+        yield Step(
+            StepKind.CARRY_DARTS,
+            "Carry the darts across: the mouth and the apex go with their parts, both legs are"
+            " redrawn straight; the intake stays.",
+            lines,
+        )
+    others = tuple(dart_lines(d.after) for d in darts if not d.crosses and d.after != d.before)
+    if others:
+        yield Step(
+            StepKind.CARRY_DARTS, "Darts below the line go along whole; their intake stays.", others
+        )
+
+
+def _marks(before: Piece, altered: Piece) -> Iterator[Step]:
+    was = {m.shape: m.geometry for m in before.marks}
+    changed = [m.geometry for m in altered.marks if m.geometry != was[m.shape]]
+    if changed:
+        yield Step(
+            StepKind.CARRY_MARKS,
+            "Carry the marks along with the part they lie on; open the lines that cross.",
+            tuple(g for g in changed if isinstance(g, Chain)),
+            tuple(g for g in changed if isinstance(g, Point)),
+        )
+
+
+def _check(altered: Piece, findings: tuple[Finding, ...]) -> Step:
+    count = len(findings)
+    told = "nothing was lost" if not count else f"{count} thing{'s' * (count > 1)} to look at"
+    return Step(StepKind.CHECK, f"Check the whole outline: {told}.", (altered.ring,))

@@ -1,0 +1,149 @@
+"""The stretches of an outline that are redrawn over the jogs, and how."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from core.alter.level.climb import Break, next_break, reach, stretch
+from core.alter.level.gaps import Gap
+from core.alter.level.model import Level, Truing
+from core.curve import Cubic, Line, Place, Point, Ring, Segment, Vector
+from core.piece.direction import end_direction
+
+# How far above and below the line a seam is redrawn when nobody says (mm). The same for
+# every amount and every seam, so that two changes at one level make the change by their sum;
+# long enough that 60 mm in a seam that leans by 5 degrees turn it by little more than one.
+BLEND = 100.0
+# A rest of seam up to the next corner that is too short to be left standing by itself (mm).
+SHORT_REST = 30.0
+# Directions this near (radians) to the chord make a straight line.
+STRAIGHT = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How far above and below a seam is redrawn; `rest` is how short a rest is taken in."""
+
+    above: float
+    below: float
+    rest: float = 0.0
+
+    @staticmethod
+    def by(blend_mm: float | None) -> Asked:
+        if blend_mm is None:
+            return Asked(BLEND, BLEND, SHORT_REST)
+        return Asked(blend_mm, blend_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of the old ring, in its order, that is drawn anew; `down` as in Gap.
+
+    `start` and `end` are where its ends are on the altered outline. The stretch of a dart's
+    leg is always straight.
+    """
+
+    first: Place
+    last: Place
+    down: bool
+    start: Point
+    end: Point
+    leg: bool = False
+
+    @property
+    def upper(self) -> Place:
+        return self.first if self.down else self.last
+
+    @property
+    def lower(self) -> Place:
+        return self.last if self.down else self.first
+
+
+@dataclass(frozen=True)
+class Seams:
+    """A ring, the level that cuts it, and the breaks that no redrawn stretch goes beyond."""
+
+    ring: Ring
+    level: Level
+    breaks: tuple[Break, ...]
+
+    def span(self, gap: Gap, asked: Asked) -> Span:
+        """The stretch around a gap that is redrawn."""
+        upper = gap.first if gap.down else gap.last
+        lower = gap.last if gap.down else gap.first
+        above = self._end(upper, -asked.above, asked.rest, forward=not gap.down)
+        # A corner on the line itself goes down with what it belongs to, as it is.
+        on_stop = any(b.stop and b.place == lower for b in self.breaks)
+        by = 0.0 if on_stop else asked.below
+        below = self._end(lower, by, asked.rest, forward=gap.down)
+        top, low = self.ring.at(above), self.ring.at(below) + self.level.step
+        if gap.down:
+            return Span(above, below, True, top, low)
+        return Span(below, above, False, low, top)
+
+    def _end(self, start: Place, by: float, rest: float, *, forward: bool) -> Place:
+        """The place `by` further down than the cut (up when negative), or the break before it."""
+        if by == 0.0:
+            return start
+        stop = next_break(self.breaks, start, forward=forward)
+        level, frame = self.level, self.level.frame
+        height = (level.floor if by > 0.0 else level.height) + by
+        left = abs(frame.height(self.ring.at(stop.place)) - height)
+        if stop.stop and left < rest:
+            return stop.place
+        place = reach(self.ring, frame, start, stop.place, height, forward=forward)
+        return stop.place if place is None else place
+
+
+def redrawn(
+    ring: Ring, spans: Sequence[Span], k: int, true: Truing, stops: Collection[Place]
+) -> Segment:
+    """What stands in the place of span number k of the ring's spans, in ring order.
+
+    Straight from end to end; or a curve that runs out of the kept seam on either side
+    without a kink. At a corner, where no seam is kept, it starts as the old one did.
+    """
+    span = spans[k]
+    if span.leg or true is Truing.STRAIGHT:
+        return Line(span.start, span.end)
+    old = _segments(ring, span.first, span.last)
+    before = [] if span.first in stops else _segments(ring, spans[k - 1].last, span.first)
+    following = spans[(k + 1) % len(spans)].first
+    after = [] if span.last in stops else _segments(ring, span.last, following)
+    into = end_direction(before) if before else -end_direction(_back(old))
+    out = -end_direction(_back(after)) if after else end_direction(old)
+    return smooth(span.start, into, span.end, out)
+
+
+def _segments(ring: Ring, first: Place, last: Place) -> list[Segment]:
+    return [ring.segments[k].part(a, b) for k, a, b in stretch(ring, first, last)]
+
+
+def _back(segments: Sequence[Segment]) -> list[Segment]:
+    return [s.reversed() for s in reversed(segments)]
+
+
+def smooth(start: Point, into: Vector, end: Point, out: Vector) -> Segment:
+    """The curve from `start`, where it runs along `into`, to `end`, where it runs along `out`.
+
+    Handles by the rule of J. D. Hobby, Smooth, Easy to Compute Interpolating Splines (1986):
+    near a circle where both directions turn alike, and without a bulge otherwise. A straight
+    line when both directions are that of the chord.
+    """
+    chord = end - start
+    a, b = into.angle_to(chord), chord.angle_to(out)
+    if max(abs(a), abs(b)) < STRAIGHT:
+        return Line(start, end)
+    first, last = _handle(a, b) * chord.norm, _handle(b, a) * chord.norm
+    return Cubic(start, start.moved(into, first), end.moved(out, -last), end)
+
+
+def _handle(near: float, far: float) -> float:
+    """Hobby's handle at the end where the curve turns by `near` to its chord, as a share."""
+    swing = (math.sin(near) - math.sin(far) / 16) * (math.sin(far) - math.sin(near) / 16)
+    above = 2.0 + math.sqrt(2.0) * swing * (math.cos(near) - math.cos(far))
+    root = math.sqrt(5.0)
+    below = 1.0 + (root - 1.0) / 2 * math.cos(near) + (3.0 - root) / 2 * math.cos(far)
+    return above / (3.0 * below)
