@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.curve import Ring, Segment
+from core.curve import Point, Ring, Segment
 from core.piece.corners import window_turn
+from core.piece.direction import FIT_STRETCH
 from core.piece.model import Because
 
 # A rounded corner bends more than this (1/mm): its radius is below 200 mm.
@@ -26,6 +27,8 @@ SAMPLES = 64
 WINDOW = 20.0
 CALM_DIGITISED = 1.0 / 320.0
 CALM_STRETCH = 25.0
+# The set-on bend is looked at until it has turned this far (radians) from the seam.
+SET_ON_TURN = 0.45
 # A ruled line that begins within this (mm) of the place found is where the seam begins.
 SNAP = 20.0
 RULED = 25.0
@@ -133,9 +136,10 @@ def _refined(bend: Callable[[float], float], near: float) -> float:
 
 
 def calm_digitised(ring: Ring, joints: Sequence[int]) -> CalmPlace:
-    """On a row of short lines: the first joint above which the line stays calm.
+    """On a row of short lines: the joint at which the rounding leaves the fit line.
 
-    The bend is that of chords over WINDOW, so that scatter does not count; a ruled line
+    The bend is that of chords over WINDOW, so that scatter does not count; the joint where it
+    has died down is then moved to where a bend set on the fit line fits best. A ruled line
     that begins nearby is taken as the beginning of the seam.
     """
     lengths = [ring.segments[k].length() for k in joints]
@@ -147,7 +151,35 @@ def calm_digitised(ring: Ring, joints: Sequence[int]) -> CalmPlace:
     if ruled is not None:
         return CalmPlace(ruled, 0.0, Because(True, "the rounded corner ends at a ruled seam here"))
     calm = _stays_calm(bends, lengths, found)
-    return CalmPlace(found, 0.0, Because(calm, "the digitised corner has died down here"))
+    begun = _set_on([ring.segments[k].start for k in joints], lengths, found) if calm else found
+    return CalmPlace(begun, 0.0, Because(calm, "the digitised corner has died down here"))
+
+
+def _set_on(points: Sequence[Point], lengths: Sequence[float], found: int) -> int:
+    """The joint from which, downwards, a bend set on the fit line fits the points best.
+
+    Least squares for a parabola along the seam, above `found`, plus a second one that begins at
+    the joint that is tried.
+    """
+    last, gone = found, 0.0
+    while last + 1 < len(points) and gone < FIT_STRETCH:
+        last, gone = last + 1, gone + lengths[last]
+    seam = (points[found] - points[last]).unit()
+    first = found
+    while first > 0 and abs(seam.angle_to(points[first - 1] - points[first])) < SET_ON_TURN:
+        first -= 1
+    ways = [points[k] - points[found] for k in range(first, last + 1)]
+    along = np.array([seam.dot(w) for w in ways])
+    across = np.array([seam.cross(w) for w in ways])
+    smooth = np.vander(along / FIT_STRETCH, 3)
+
+    def rest(k: int) -> float:
+        bend = np.maximum(0.0, along - along[k - first]) ** 2
+        basis = np.column_stack((smooth, bend))
+        fit = np.linalg.lstsq(basis, across, rcond=None)[0]
+        return float(np.sum((across - basis @ fit) ** 2))
+
+    return min(range(first + 1, found + 1), key=rest, default=found)
 
 
 def _stays_calm(bends: Sequence[float], lengths: Sequence[float], i: int) -> bool:

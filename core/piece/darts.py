@@ -59,6 +59,16 @@ def _dart_shape(mouth: tuple[Point, Point], tip: Point, what: str) -> Because | 
     return Because(off <= SURELY_EQUAL, f"{what} of {first / 10:.1f} and {second / 10:.1f} cm")
 
 
+def plain_corners(corners: Sequence[int], darts: Sequence[Dart], size: int) -> list[int]:
+    """The corners of a ring of `size` segments that are no mouth or tip of an outline dart."""
+    inside: set[int] = set()
+    for d in darts:
+        if d.mouth_places is not None:
+            a, b = d.mouth_places[0].index, d.mouth_places[1].index
+            inside.update((a + k) % size for k in range((b - a) % size + 1))
+    return [k for k in corners if k not in inside]
+
+
 def line_darts(ring: Ring, shapes: Sequence[Shape]) -> tuple[Dart, ...]:
     """Darts drawn as lines inside a plain edge; `shapes` are the piece's open inner lines.
 

@@ -10,23 +10,34 @@ import numpy as np
 
 from core.curve import Chain, Line, Place, Point, Ring, Vector
 from core.piece.corners import outward_sign
+from core.piece.darts import plain_corners
 from core.piece.hem import profile
 from core.piece.model import Because, Dart, Grain, Kind, Role, Shape
-from core.piece.words import role_in, says
+from core.piece.words import is_sleeve, role_in, says
 
 PAGE_DOWN = Vector(0.0, 1.0)
 # An unnamed straight inner line is taken for the grain line when it is this long against
 # the piece, stays this far (mm) clear of the outline, and is the longest such line.
 LONG = 0.2
 CLEAR = 5.0
-# Clearly one-sided: the votes for one end outweigh the other's by this.
-CLEAR_MARGIN = 1.0
+# Clearly one-sided: the evidence for one end outweighs the other's by this.
+CLEAR_MARGIN = 2.0
 # An edge is hollow when it lies this far inside its chord (share of the chord).
 HOLLOW = 0.06
 # Widths are compared over this share of the piece at each end, and count from this ratio on.
 END_BAND = 0.1
 TAPERS = 0.02
-FLARED = ("skirt", "skirts", "flare", "flared", "gore", "godet", "panel")
+FLARED = ("skirt", "skirts", "flare", "flared", "gore", "godet")
+NARROWING = ("leg", "trouser", "trousers", "shorts")
+NAMED = 2.5
+# A direction is along the grain within 45 degrees, else across it.
+ALONG = math.cos(math.radians(45.0))
+# How far an end stands out over its chord (share of the chord): a sleeve cap between these two
+# against an end as level as the third; a flared hem against a waist as hollow.
+CAP, MOST_CAP, LEVEL = 0.15, 0.8, 0.05
+BULGES = 0.01
+# An end of the piece lies square to the grain within 20 degrees.
+SQUARE = math.sin(math.radians(20.0))
 
 
 @dataclass(frozen=True)
@@ -49,27 +60,32 @@ def find_grain(
     what is drawn: words, darts, the crotch, the cap, the narrowing, the page.
     """
     axis = _axis(ring, shapes)
-    votes = _votes(axis, ring, shapes, name, corners=corners, darts=darts)
-    balance = sum(votes)
-    down = axis.direction if balance >= 0.0 else -axis.direction
-    doubtful = abs(balance) < CLEAR_MARGIN and not _upright(down)
-    sure = axis.because.sure and not doubtful
-    why = axis.because.why + ("; which end is the hem is not certain" if doubtful else "")
-    return Grain(down, Because(sure, why), axis.shape)
-
-
-def _upright(down: Vector) -> bool:
-    return down.dot(PAGE_DOWN) > 0.7
+    d = axis.direction
+    # Weights are by judgement; tests/core/piece/test_recognition.py measures what they do.
+    evidence = (
+        8.0 * _word_vote(ring, d, shapes)
+        + 5.0 * _dart_vote(d, darts)
+        + 5.0 * _crotch_vote(ring, d, corners, darts)
+        + 5.0 * _ends_vote(ring, d, corners, darts, name)
+        + _width_vote(ring, d, darts, name)
+    )
+    # How the page lies and how the grain line was drawn decide, but never make it certain.
+    balance = evidence + 2.5 * d.dot(PAGE_DOWN) + (0.6 if axis.drawn else 0.0)
+    down = d if balance >= 0.0 else -d
+    clear = abs(evidence) >= CLEAR_MARGIN and (evidence > 0.0) == (balance >= 0.0)
+    why = axis.because.why + ("" if clear else "; which end is the hem is not certain")
+    return Grain(down, Because(axis.because.sure and clear, why), axis.shape)
 
 
 def _axis(ring: Ring, shapes: Sequence[Shape]) -> Axis:
     told = _longest([s for s in shapes if s.kind is Kind.GRAIN])
     if told is not None:
-        return _along(told, Because(True, "the grain line in the file"))
+        return _axis_along(told, Because(True, "the grain line in the file"))
     free = [s for s in shapes if s.kind is None and _free_straight(ring, s)]
     longest = _longest(free)
     if longest is not None:
-        return _along(longest, Because(False, "a straight inner line was taken for the grain line"))
+        guess = Because(False, "a straight inner line was taken for the grain line")
+        return _axis_along(longest, guess)
     return Axis(
         PAGE_DOWN,
         Because(False, "there is no grain line, so the page's vertical was taken"),
@@ -94,7 +110,7 @@ def _stroke(chain: Chain) -> Line | None:
     return max(lines, key=lambda s: s.length(), default=None)
 
 
-def _along(shape: Shape, because: Because) -> Axis:
+def _axis_along(shape: Shape, because: Because) -> Axis:
     stroke = _stroke(shape.geometry) if isinstance(shape.geometry, Chain) else None
     if stroke is None or stroke.length() == 0.0:
         return Axis(PAGE_DOWN, Because(False, "the grain line has no direction"), None, False)
@@ -111,34 +127,14 @@ def _free_straight(ring: Ring, shape: Shape) -> bool:
     return all(ring.nearest(p).distance > CLEAR for p in (chain.start, chain.end))
 
 
-def _votes(
-    axis: Axis,
-    ring: Ring,
-    shapes: Sequence[Shape],
-    name: str,
-    *,
-    corners: Sequence[int],
-    darts: Sequence[Dart],
-) -> list[float]:
-    """Weights for (positive) and against (negative) the hem lying where the axis points."""
-    d = axis.direction
-    # Weights are by judgement; tests/core/piece/test_recognition.py measures what they do.
-    return [
-        6.0 * _word_vote(ring, d, shapes),
-        3.0 * _dart_vote(d, darts),
-        3.0 * _crotch_vote(ring, d, corners, darts),
-        1.0 * _width_vote(ring, d, darts, name),
-        1.5 * d.dot(PAGE_DOWN),
-        0.6 if axis.drawn else 0.0,
-    ]
-
-
 def _word_vote(ring: Ring, d: Vector, shapes: Sequence[Shape]) -> float:
     """Lines that the file calls hem or waist tell the ends apart."""
     centre = ring.bounds().centre
     for s in shapes:
-        role = role_in(s.words) if isinstance(s.geometry, Chain) else None
-        if role in (Role.HEM, Role.WAIST) and isinstance(s.geometry, Chain):
+        if isinstance(s.geometry, Ring) or not isinstance(s.geometry, Chain):
+            continue
+        role = role_in(s.words)
+        if role in (Role.HEM, Role.WAIST):
             side = (s.geometry.bounds().centre - centre).dot(d)
             return math.copysign(1.0, side if role is Role.HEM else -side)
     return 0.0
@@ -146,32 +142,74 @@ def _word_vote(ring: Ring, d: Vector, shapes: Sequence[Shape]) -> float:
 
 def _dart_vote(d: Vector, darts: Sequence[Dart]) -> float:
     """A dart points away from its edge; most darts of these garments hang from the waist."""
-    senses = [
-        math.copysign(1.0, (x.apex - x.mouth[0].towards(x.mouth[1], 0.5)).dot(d)) for x in darts
-    ]
-    return float(np.sign(sum(senses))) if senses else 0.0
+    ways = [(x.apex - x.mouth[0].towards(x.mouth[1], 0.5)).unit().dot(d) for x in darts]
+    return float(np.sign(sum(math.copysign(1.0, w) for w in ways if abs(w) > ALONG)))
+
+
+def _plain_edges(
+    ring: Ring, corners: Sequence[int], darts: Sequence[Dart]
+) -> list[Chain]:
+    """The outline from corner to corner; none when there are fewer than two."""
+    plain = plain_corners(corners, darts, len(ring))
+    if len(plain) < 2:
+        return []
+    ends = zip(plain, (*plain[1:], plain[0]), strict=True)
+    return [ring.run(Place(a, 0.0), Place(b, 0.0)) for a, b in ends]
 
 
 def _crotch_vote(
     ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]
 ) -> float:
     """The hollow of the rise (or the armhole) ends at the widest point, its lower end."""
-    feet = {p.index for x in darts if x.mouth_places for p in x.mouth_places}
-    plain = [k for k in corners if k not in feet]
-    if len(plain) < 2:
-        return 0.0
-    edges = [
-        ring.run(Place(a, 0.0), Place(b, 0.0))
-        for a, b in zip(plain, (*plain[1:], plain[0]), strict=True)
+    sign = outward_sign(ring)
+    hollows = [
+        (hollow(e, sign), e)
+        for e in _plain_edges(ring, corners, darts)
+        if abs(_chord(e).dot(d)) > ALONG
     ]
-    depth, edge = max(((hollow(e, outward_sign(ring)), e) for e in edges), key=lambda f: f[0])
-    if depth < HOLLOW:
+    depth, edge = max(hollows, key=lambda f: f[0], default=(0.0, None))
+    if edge is None or depth < HOLLOW:
         return 0.0
     middle = _across(ring.bounds().centre, d)
     tip, other = sorted(
         (edge.start, edge.end), key=lambda p: -abs(_across(p, d) - middle)
     )
     return math.copysign(1.0, (tip - other).dot(d))
+
+
+def _chord(edge: Chain) -> Vector:
+    run = edge.end - edge.start
+    return run.unit() if run.norm > 0.0 else run
+
+
+def _ends_vote(
+    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart], name: str
+) -> float:
+    """A high cap over a level end is a sleeve's top; a bulge against a hollow a flared hem."""
+    edges = [e for e in _plain_edges(ring, corners, darts) if abs(_chord(e).dot(d)) < SQUARE]
+    if len(edges) < 2:
+        return 0.0
+    two = sorted(edges, key=lambda e: e.start.distance(e.end))[-2:]
+    upper, lower = sorted(two, key=lambda e: _along(e.bounds().centre, d))
+    high, low = _bulge(ring, upper), _bulge(ring, lower)
+    cap = CAP / 2 if is_sleeve(name) else CAP
+    for vote, bulge, other in ((1.0, low, high), (-1.0, high, low)):
+        if cap < bulge < MOST_CAP and abs(other) < LEVEL:
+            return -vote
+        if bulge > BULGES and other < -BULGES:
+            return vote
+    return 0.0
+
+
+def _bulge(ring: Ring, edge: Chain) -> float:
+    """How far the edge stands out over its chord, as a share of it; negative when hollow."""
+    sign = outward_sign(ring)
+    out, inside = hollow(edge, -sign), hollow(edge, sign)
+    return out if out > inside else -inside
+
+
+def _along(p: Point, d: Vector) -> float:
+    return p.x * d.x + p.y * d.y
 
 
 def _across(p: Point, d: Vector) -> float:
@@ -189,7 +227,7 @@ def hollow(edge: Chain, sign: float) -> float:
 
 
 def _width_vote(ring: Ring, d: Vector, darts: Sequence[Dart], name: str) -> float:
-    """Legs and sleeves narrow towards the hem; skirts widen."""
+    """Legs and sleeves narrow towards the hem; skirts widen: a hint, more where it is named."""
     seen = profile(ring, d, darts)
     low, high = float(np.min(seen.heights)), float(np.max(seen.heights))
     band = END_BAND * (high - low)
@@ -198,4 +236,6 @@ def _width_vote(ring: Ring, d: Vector, darts: Sequence[Dart], name: str) -> floa
     if max(first, last) < (1.0 + TAPERS) * min(first, last):
         return 0.0
     narrows = 1.0 if last < first else -1.0
-    return -narrows if says(name, FLARED) else narrows
+    if says(name, FLARED):
+        return -NAMED * narrows
+    return NAMED * narrows if says(name, NARROWING) else narrows

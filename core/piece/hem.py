@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from core.curve import Place, Ring, Vector
 from core.piece.corners import outward_sign
+from core.piece.darts import plain_corners
 from core.piece.model import Dart, HemRun
 from core.piece.taper import find_taper
 
@@ -76,8 +77,8 @@ def hem_around(
 ) -> HemRun | None:
     """The hem run that holds `middle`, from taper point to taper point."""
     mouths = {d.mouth_places[0].index: d.mouth_places[1].index for d in darts if d.mouth_places}
-    plain = frozenset(corners) - _dart_joints(darts, len(ring))
     size = len(ring)
+    plain = frozenset(plain_corners(corners, darts, size))
     forward = find_taper(ring, down, plain, mouths, middle)
     back = find_taper(
         ring.reversed(),
@@ -95,16 +96,6 @@ def _flipped(place: Place, size: int) -> Place:
     """A place on the ring run the other way; a joint is the start of its segment."""
     k, t = size - 1 - place.index, 1.0 - place.t
     return Place((k + 1) % size, 0.0) if t >= 1.0 else Place(k, t)
-
-
-def _dart_joints(darts: Sequence[Dart], size: int) -> frozenset[int]:
-    """Joints at the mouth and along the legs of outline darts."""
-    joints: set[int] = set()
-    for d in darts:
-        if d.mouth_places is not None:
-            a, b = d.mouth_places[0].index, d.mouth_places[1].index
-            joints.update((a + k) % size for k in range((b - a) % size + 1))
-    return frozenset(joints)
 
 
 def _middle_of_hem(seen: Profile) -> Place | None:

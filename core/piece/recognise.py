@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from core.curve import Chain, Place, Point, Ring
@@ -12,7 +12,18 @@ from core.piece.darts import line_darts, notch_darts
 from core.piece.gather import Gathered, gather
 from core.piece.grain import find_grain
 from core.piece.hem import find_hem, hem_around
-from core.piece.model import Dart, Edge, Kind, Mark, Outline, Piece, Role, Shape
+from core.piece.model import (
+    Because,
+    Dart,
+    Edge,
+    HemRun,
+    Kind,
+    Mark,
+    Outline,
+    Piece,
+    Role,
+    Shape,
+)
 from core.piece.roles import Setting, edges_of, overlay_words, told_roles, with_roles
 from core.piece.words import role_in, says
 
@@ -37,7 +48,7 @@ def _piece(key: int, found: Gathered) -> Piece:
         key=key,
         name=found.name,
         outline=found.outline,
-        grain=find_grain(ring, found.inner, corners, darts, found.name),
+        grain=find_grain(ring, (*found.drawn, *found.inner), corners, darts, found.name),
         stitching=found.stitching,
         darts=darts,
         marks=tuple(_mark(s, darts) for s in found.inner),
@@ -56,6 +67,8 @@ def turn_points(shapes: Iterable[Shape]) -> list[Point]:
 
 
 def _line_role(shape: Shape) -> Role | None:
+    if shape.kind is Kind.FOLD:
+        return Role.FOLD
     return role_in(shape.words[:1]) if shape.kind is None else None
 
 
@@ -91,8 +104,31 @@ def understood(
     edges = with_roles(edges, Setting(sewn.ring, down, piece.name, fold), told)
     darts = tuple(replace(d, on=_role_of(d, sewn.ring, edges)) for d in piece.darts)
     found = replace(piece, hem=hem, edges=edges, darts=darts)
-    found = replace(found, cutting_hem=cutting_hem(found))
-    return replace(found, problems=tuple(_problems(found)))
+    problems = tuple(_problems(found))
+    if not piece.grain.because.sure:
+        found = _doubted(found, told.keys(), hem_known=middle is not None)
+    return replace(found, cutting_hem=cutting_hem(found), problems=problems)
+
+
+def _doubted(piece: Piece, told: Collection[int], *, hem_known: bool) -> Piece:
+    """Nothing that was worked out from the grain is sure when the grain is not.
+
+    The edges numbered in `told` are known from elsewhere, and so is the hem if `hem_known`.
+    """
+    edges = tuple(
+        e if k in told or (k == 0 and hem_known) else replace(e, because=_if_grain(e.because))
+        for k, e in enumerate(piece.edges)
+    )
+    if piece.hem is None or hem_known:
+        return replace(piece, edges=edges)
+    first, last = (
+        replace(t, because=_if_grain(t.because)) for t in (piece.hem.first, piece.hem.last)
+    )
+    return replace(piece, edges=edges, hem=HemRun(first, last))
+
+
+def _if_grain(because: Because) -> Because:
+    return Because(False, f"{because.why}, if the grain is right") if because.sure else because
 
 
 def _told_middle(

@@ -11,12 +11,15 @@ import numpy as np
 
 from core.curve import Chain, Place, Point, Ring, Vector
 from core.piece.corners import outward_sign
+from core.piece.darts import plain_corners
 from core.piece.grain import HOLLOW, hollow
 from core.piece.model import Because, Dart, Edge, HemRun, Outline, Role
 from core.piece.words import Side, is_sleeve, side_of
 
 # A seam this near (radians) to the grain is straight down the middle of the garment.
 PLUMB = math.radians(1.0)
+# It is straight when it strays from its chord by less than this share of it.
+STRAIGHT = 0.002
 # One seam top this much lower (share of the height) than the other: below it lies a rise.
 LOWER = 0.06
 # A top edge that stands this high over its chord (share of the width) is a sleeve cap.
@@ -53,7 +56,7 @@ def edges_of(
     ring: Ring, hem: HemRun | None, corners: Sequence[int], darts: Sequence[Dart]
 ) -> tuple[Edge, ...]:
     """The edges between corners, the hem run as one edge, in ring order from the hem on."""
-    plain = _plain_joints(len(ring), corners, darts)
+    plain = plain_corners(corners, darts, len(ring))
     unknown = Because(False, "not recognised")
     if hem is None:
         stops = [Place(k, 0.0) for k in plain]
@@ -71,15 +74,6 @@ def edges_of(
     seams = [Edge(Role.OTHER, a, b, unknown) for a, b in pairwise(stops)]
     run = Because(True, "the lowest edge across the grain")
     return (Edge(Role.HEM, first, last, run), *seams)
-
-
-def _plain_joints(size: int, corners: Sequence[int], darts: Sequence[Dart]) -> list[int]:
-    inside: set[int] = set()
-    for d in darts:
-        if d.mouth_places is not None:
-            a, b = d.mouth_places[0].index, d.mouth_places[1].index
-            inside.update((a + k) % size for k in range((b - a) % size + 1))
-    return [k for k in corners if k not in inside]
 
 
 def _between(p: Place, start: Place, end: Place) -> bool:
@@ -215,8 +209,9 @@ def _panel_seam(setting: Setting, seam: Edge, other: Edge) -> tuple[Role, Becaus
 def _plumb(setting: Setting, seam: Edge) -> bool:
     chain = setting.ring.run(seam.start, seam.end)
     chord = chain.end - chain.start
-    straight = chain.length() < 1.0005 * chord.norm
-    return straight and abs(chord.unit().cross(setting.down)) < math.sin(PLUMB)
+    # By how far it strays, not by its length: the scatter of a digitised line lengthens it.
+    strays = max(hollow(chain, 1.0), hollow(chain, -1.0))
+    return strays < STRAIGHT and abs(chord.unit().cross(setting.down)) < math.sin(PLUMB)
 
 
 def told_roles(

@@ -13,16 +13,21 @@ from dataclasses import dataclass
 
 from core.curve import Line, Place, Ring, Segment, Vector
 from core.piece.calm import calm_digitised, calm_drawn
-from core.piece.direction import DIGITISED_STEP, end_direction
+from core.piece.direction import DIGITISED_STEP, end_fit
 from core.piece.model import Because, Taper
 
 # A seam may begin this far (radians) from the grain; the hem ends where it is steeper.
 SEAM_SLOPE = math.radians(50.0)
 TURNED_UP = math.radians(45.0)
 SEAM_SLOPE_COS = math.cos(SEAM_SLOPE)
+# A digitised line is looked at over this much (mm) at a time.
+LOOK_AHEAD = 12.0
 # How far up a rounding is followed, in mm.
 FARTHEST = 500.0
 SAMPLES = 48
+# A digitised seam whose direction has a larger standard error (radians) is to be looked at. A
+# straight one has a twentieth of a degree; what has more bends, and may bend more at its end.
+MOST_SPREAD = math.radians(0.11)
 
 
 @dataclass(frozen=True)
@@ -56,9 +61,9 @@ def find_taper(
     """
     way = tuple(_forward(ring, mouths, middle))
     for k, step in enumerate(way):
-        if k > 0 and step.number in corners and _rise(step.segment, 0.0, down) > SEAM_SLOPE_COS:
+        if k > 0 and step.number in corners and _rise(way, k, 0.0, down, corners) > SEAM_SLOPE_COS:
             return _corner_taper(way[k:], corners)
-        t = _turns_up(ring, step, down)
+        t = _turns_up(way, k, down, corners)
         if t is not None:
             return _rounded_taper(ring, way[k:], t, corners)
     return None
@@ -78,23 +83,33 @@ def _forward(ring: Ring, mouths: Mapping[int, int], start: Place) -> Iterator[Wa
         k, done = (k + 1) % size, done + 1
 
 
-def _rise(segment: Segment, t: float, down: Vector) -> float:
-    """Cosine of the angle between the way at t and straight up the grain."""
-    return -segment.tangent(t).dot(down)
+def _rise(
+    way: Sequence[Way], k: int, t: float, down: Vector, corners: frozenset[int]
+) -> float:
+    """Cosine of the angle between the way at t of its step k and straight up the grain."""
+    if not way[k].digitised:
+        return -way[k].segment.tangent(t).dot(down)
+    # One step may be noise, so the chord over the next stretch decides; not past a corner,
+    # or the hem would seem to turn up just before it.
+    start = end = way[k].segment.start
+    for step in way[k:]:
+        if end != start and (step.number in corners or start.distance(end) >= LOOK_AHEAD):
+            break
+        end = step.segment.end
+    chord = end - start
+    return -chord.unit().dot(down) if chord.norm > 0.0 else 0.0
 
 
-def _turns_up(ring: Ring, step: Way, down: Vector) -> float | None:
-    """The first t from which the way climbs steeply; None while it is still hem."""
-    if step.digitised:
-        # One step may be noise: the chord over the next stretch decides.
-        ahead = ring.length_to(Place(step.number, 0.0)) + 12.0
-        chord = ring.at(ring.at_length(ahead % ring.length())) - step.segment.start
-        steep = chord.norm > 0.0 and -chord.unit().dot(down) > math.cos(TURNED_UP)
-        return 0.0 if steep else None
+def _turns_up(
+    way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]
+) -> float | None:
+    """The first t from which step k climbs steeply; None while it is still hem."""
+    count = 0 if way[k].digitised else SAMPLES
     limit = math.cos(TURNED_UP)
-    for k in range(SAMPLES + 1):
-        if _rise(step.segment, k / SAMPLES, down) > limit:
-            return k / SAMPLES
+    for n in range(count + 1):
+        t = n / SAMPLES
+        if _rise(way, k, t, down, corners) > limit:
+            return t
     return None
 
 
@@ -112,12 +127,16 @@ def _until_corner(way: Sequence[Way], corners: frozenset[int]) -> tuple[Way, ...
 
 def _corner_taper(way: Sequence[Way], corners: frozenset[int]) -> Taper:
     seam = _until_corner(way, corners)
-    return Taper(seam[0].place(0.0), _down_along(seam), Because(True, "a plain corner of the hem"))
+    return _ending(seam, seam[0].place(0.0), Because(True, "a plain corner of the hem"))
 
 
-def _down_along(seam: Sequence[Way]) -> Vector:
-    """Direction in which the seam, given from its lower end up, runs out downwards."""
-    return end_direction([step.segment.reversed() for step in reversed(seam)])
+def _ending(seam: Sequence[Way], place: Place, because: Because) -> Taper:
+    """The taper of a seam, given from its lower end up: how it runs out downwards."""
+    fit = end_fit([step.segment.reversed() for step in reversed(seam)])
+    if because.sure and fit.spread > MOST_SPREAD:
+        why = f"{because.why}, but the seam bends and its points scatter"
+        because = Because(False, f"{why}, so its direction is not certain")
+    return Taper(place, fit.down, because)
 
 
 def _rounded_taper(
@@ -135,4 +154,4 @@ def _rounded_taper(
         t = found.t
     rest = step.segment.part(t, 1.0) if 0.0 < t < 1.0 else step.segment
     seam = [Way(rest, step.number, 0.0), *smooth[smooth.index(step) + 1 :]]
-    return Taper(step.place(t), _down_along(seam), found.because)
+    return _ending(seam, step.place(t), found.because)
