@@ -29,6 +29,7 @@ class RoleChoice(QComboBox):
             self.addItem(role.value, role)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName("This edge is the")
+        self.setFixedWidth(124)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """The style sheet leaves the arrow to be drawn here."""
@@ -54,14 +55,14 @@ class EdgeBox(QWidget):
         self._session, self._messages = session, messages
         self.head = QLabel("This edge")
         self.head.setObjectName("head")
+        self.head.setWordWrap(True)
         self.why = QLabel(NONE)
         self.why.setObjectName("quiet")
         self.why.setWordWrap(True)
         self.role = RoleChoice()
         self.role.activated.connect(self._correct)
         row = QHBoxLayout()
-        row.addWidget(self.head)
-        row.addStretch(1)
+        row.addWidget(self.head, 1)
         row.addWidget(self.role)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

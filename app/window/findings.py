@@ -46,13 +46,14 @@ def findings_of(state: State, shown: Shown) -> tuple[Told, ...]:
     result = outcome(state)
     found = [
         *_refusal(result),
-        *_of_the_change(result),
+        *_grains(state),
+        *_of_the_change(state, result),
         *_unsure_edges(state),
         *_unsure_darts(state),
         *_files(state),
         *_mates(state, result, shown),
     ]
-    once = list({(t.sign, t.sentence): t for t in reversed(found)}.values())[::-1]
+    once = list({(t.sentence, t.edge, t.place): t for t in reversed(found)}.values())[::-1]
     if not once and not state.empty:
         return (Told(Sign.WELL, "Nothing here wants looking at."),)
     order = (Sign.STOP, Sign.LOOK, Sign.NOTE, Sign.WELL)
@@ -64,10 +65,26 @@ def _refusal(result: Outcome) -> Iterator[Told]:
         yield Told(Sign.STOP, str(result.refusal))
 
 
-def _of_the_change(result: Outcome) -> Iterator[Told]:
+def _grains(state: State) -> Iterator[Told]:
+    for which, piece in state.sheets.pieces.items():
+        if not piece.grain.because.sure:
+            why = _sentence(piece.grain.because.why)
+            middle = piece.outline.ring.bounds().centre
+            yield Told(Sign.LOOK, f"{piece.name}: check the grain. {why}", which, middle)
+
+
+def _of_the_change(state: State, result: Outcome) -> Iterator[Told]:
     for which, altered in result.altered.items():
         for f in altered.findings:
-            yield Told(SIGNS[f.severity], f.sentence, which, f.place)
+            if not _of_the_grain(state, f.sentence):
+                yield Told(SIGNS[f.severity], f.sentence, which, f.place)
+
+
+def _of_the_grain(state: State, sentence: str) -> bool:
+    """Is that what is told of a piece's grain already?"""
+    pieces = state.sheets.pieces.values()
+    doubted = [p for p in pieces if not p.grain.because.sure]
+    return any(sentence.startswith(p.name) and p.grain.because.why in sentence for p in doubted)
 
 
 def _unsure_edges(state: State) -> Iterator[Told]:
@@ -94,7 +111,8 @@ def _unsure_darts(state: State) -> Iterator[Told]:
 def _files(state: State) -> Iterator[Told]:
     for sheet in state.sheets.all:
         for problem in sheet.drawing.problems:
-            yield Told(Sign.NOTE, problem)
+            if not _of_the_grain(state, problem):
+                yield Told(Sign.NOTE, problem)
         unit = sheet.drawing.unit
         if not unit.because.sure:
             name = sheet.drawing.path.name

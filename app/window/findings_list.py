@@ -69,10 +69,10 @@ class FindingsList(QListWidget):
         width = self.viewport().width() - SIGN_WIDTH
         metrics = QFontMetrics(theme.type_of(theme.SMALL_PX))
         flag = Qt.TextFlag.TextWordWrap
-        for k, told in enumerate(self.told):
+        # A scroll bar may come, and with it this call, while the rows are still being added.
+        for k, told in enumerate(self.told[: self.count()]):
             high = metrics.boundingRect(0, 0, width, 10_000, flag, told.sentence).height()
-            item = self.item(k)
-            item.setSizeHint(QSize(width, high + 2 * theme.SPACE + 4))
+            self.item(k).setSizeHint(QSize(width, high + 2 * theme.SPACE + 4))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

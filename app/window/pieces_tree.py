@@ -25,7 +25,7 @@ from app.window.outcome import outcome
 from app.window.session import Session
 from core.alter.figures import edge_length, hem_width
 from core.alter.model import Altered
-from core.piece.model import Edge, Piece
+from core.piece.model import Edge, Piece, Role
 
 CHOOSE = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
 WHICH = Qt.ItemDataRole.UserRole
@@ -101,7 +101,7 @@ class PiecesTree(QTreeWidget):
         for index, edge in enumerate(piece.edges):
             child = QTreeWidgetItem(row, [_edge_words(edge)])
             child.setToolTip(0, f"{edge.because.word}: {edge.because.why}")
-            if not edge.because.sure:
+            if _doubted(edge):
                 child.setForeground(0, QBrush(QColor(theme.VERMILION_TEXT)))
             child.setData(0, WHICH, EdgeId(which, index))
             self._edges[EdgeId(which, index)] = child
@@ -191,4 +191,9 @@ class PiecesTree(QTreeWidget):
 
 
 def _edge_words(edge: Edge) -> str:
-    return edge.role.value if edge.because.sure else f"? {edge.role.value}"
+    return f"? {edge.role.value}" if _doubted(edge) else edge.role.value
+
+
+def _doubted(edge: Edge) -> bool:
+    """An edge that is nothing in particular needs nobody to look at it."""
+    return not edge.because.sure and edge.role is not Role.OTHER

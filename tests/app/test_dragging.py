@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.window.main import MainWindow
 from app.window.outcome import outcome
 from core.files import render
-from tests.app.hands import grip_of, move, press, release
+from tests.app.hands import grip_of, move, press, release, type_length
 
 
 def hem_bottoms(window: MainWindow) -> list[float]:
@@ -161,3 +163,57 @@ def test_a_hem_drawn_out_of_sight_is_brought_back_when_let_go(
     grip = grip_of(both, "Front")
     assert 0 < grip.y() < both.table.height()
     assert 0 < grip_of(both, "Back").x() < both.table.width()
+
+
+def roll(
+    window: MainWindow, at: QPointF, *, notches: int = 0, pixels: QPoint | None = None
+) -> None:
+    """The wheel by notches, or two fingers on a pad by pixels."""
+    event = QWheelEvent(
+        at,
+        QPointF(window.table.mapToGlobal(at.toPoint())),
+        pixels or QPoint(),
+        QPoint(0, 120 * notches),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(window.table, event)
+
+
+def test_the_wheel_zooms_about_the_pointer(both: MainWindow) -> None:
+    at = QPointF(412.0, 233.0)
+    before, scale = both.table.view.to_mm(at.x(), at.y()), both.table.view.scale
+    for notches in (3, -1, 2):
+        roll(both, at, notches=notches)
+    off = before.distance(both.table.view.to_mm(at.x(), at.y()))
+    assert off <= 1e-9, f"wanted the same place under the pointer, got {off} mm off"
+    assert both.table.view.scale > 2.0 * scale
+
+
+def test_two_fingers_move_the_view(both: MainWindow) -> None:
+    before = both.table.view
+    roll(both, QPointF(400.0, 300.0), pixels=QPoint(30, -20))
+    assert both.table.view == before.panned(30.0, -20.0)
+
+
+def test_the_middle_button_moves_the_view_and_f_shows_everything_again(both: MainWindow) -> None:
+    before = both.table.view
+    middle = Qt.MouseButton.MiddleButton
+    QTest.mousePress(both.table, middle, pos=QPoint(400, 300))
+    move(both.table, QPointF(460.0, 280.0))
+    QTest.mouseRelease(both.table, middle, pos=QPoint(460, 280))
+    assert both.table.view == before.panned(60.0, -20.0)
+    both.table.setFocus()
+    QTest.keyClick(both.table, Qt.Key.Key_Plus)
+    assert both.table.view.scale > before.scale
+    QTest.keyClick(both.table, Qt.Key.Key_F)
+    assert both.table.view == before
+
+
+def test_a_view_of_ones_own_is_kept_through_a_change(both: MainWindow) -> None:
+    roll(both, QPointF(400.0, 300.0), notches=4)
+    view = both.table.view
+    type_length(both, "10 cm")
+    assert both.table.view == view

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
@@ -229,3 +230,35 @@ def test_every_control_has_a_name_for_those_who_do_not_see_it(both: MainWindow) 
     ]  # fmt: skip
     nameless = [c for c in controls if not c.accessibleName()]
     assert nameless == []
+
+
+def test_a_file_full_of_doubts_lists_each_of_them_once(window: MainWindow, tmp_path: Path) -> None:
+    """A row of findings long enough for a scroll bar; the grain's doubt came three times over."""
+    path = tmp_path / "odd.svg"
+    leg = "M 40,0 L 260,0 L 300,120 L 270,560 C 268,600 240,620 200,620 L 60,620 L 0,140 Z"
+    square = "M 310,10 L 400,10 L 400,90 L 310,90 Z"
+    path.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="420mm" height="640mm"'
+        f' viewBox="0 0 420 640"><path d="{leg}"/><path d="{square}"/></svg>'
+    )
+    window.opening.open([path])
+    type_length(window, "4 cm")
+    assert window.messages.all == []
+    told = window.page.findings.told
+    once = {(t.sentence, t.edge, t.place) for t in told}
+    assert window.page.findings.count() == len(told) == len(once)
+    grain = [t for t in told if "page's vertical" in t.sentence and "Piece 1" in t.sentence]
+    assert [t.sign for t in grain] == [Sign.LOOK]
+
+
+def test_the_place_of_a_finding_is_brought_into_sight(both: MainWindow) -> None:
+    both.session.begin(with_a_doubt(both))
+    both.table.set_view(both.table.view.panned(5000.0, 0.0))
+    (told,) = (t for t in both.page.findings.told if t.edge is not None)
+    both.page.findings.itemClicked.emit(
+        both.page.findings.item(both.page.findings.told.index(told))
+    )
+    assert told.edge is not None
+    at = pixel_of(both, told.edge)
+    assert 0 < at.x() < both.table.width()
+    assert 0 < at.y() < both.table.height()

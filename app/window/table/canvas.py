@@ -97,7 +97,7 @@ class Table(QWidget):
     def show_place(self, which: PieceId, p: Point) -> None:
         """Rings a place on a piece, and brings it into sight."""
         spot = next((s.spot for s in self._sights if s.which == which), None)
-        self._place = None if spot is None else p + spot
+        self._place, self._notes = None if spot is None else p + spot, None
         if self._place and not self._room.holds(*self._view.to_px(self._place)):
             self.set_view(self._view.centred(self._place, self.width(), self.height()))
         self.update()
@@ -112,8 +112,7 @@ class Table(QWidget):
 
     def _look_again(self) -> None:
         self._sights, self._notes = sights_of(self._session.state), None
-        if self._place is not None:
-            self._place = None
+        self._place = None
         if self._gesture is None and not self._own_view and not self._all_in_sight():
             self.fit()
         self.update()
@@ -130,11 +129,22 @@ class Table(QWidget):
     def _room(self) -> Rect:
         return Rect(BREADTH, BREADTH, self.width(), self.height())
 
+    def _pointed_at(self) -> list[Rect]:
+        if self._place is None:
+            return []
+        x, y = self._view.to_px(self._place)
+        return [Rect.about(x + drawing.PLACE / 2, y - drawing.PLACE / 2, 48, 48)]
+
     def _written(self) -> Notes:
         if self._notes is None:
             state, shown = self._session.state, self._session.shown
             self._notes = notes.notes_for(
-                self._sights, self._view, self._room, shown, state.by_mm
+                self._sights,
+                self._view,
+                self._room,
+                shown,
+                state.by_mm,
+                taken=self._pointed_at(),
             )
         return self._notes
 
@@ -340,6 +350,6 @@ class Table(QWidget):
         elif self._session.state is not self._session.settled:
             self._session.cancel()
         else:
-            self._place = None
+            self._place, self._notes = None, None
             self._session.select(None)
         self.update()

@@ -66,14 +66,20 @@ def _width(text: str, px: int, bold: bool) -> float:
 
 
 def notes_for(
-    sights: Sequence[Sight], view: View, room: Rect, shown: Shown, by_mm: float
+    sights: Sequence[Sight],
+    view: View,
+    room: Rect,
+    shown: Shown,
+    by_mm: float,
+    *,
+    taken: Sequence[Rect] = (),
 ) -> Notes:
-    """A place for each grip, and for each label that finds one in the room."""
+    """A place for each grip, and for each label that finds one in the room not yet taken."""
     grips = dict(_grips(sights, view, signed(by_mm, shown)))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
     makers = (_names, _edges, _writing)
     wishes = [w for make in makers for s in sights for w in make(s, view, shown)]
-    labels = place(wishes, room=room, taken=list(grips.values()), lines=lines)
+    labels = place(wishes, room=room, taken=[*grips.values(), *taken], lines=lines)
     return Notes(grips, labels)
 
 
