@@ -11,7 +11,7 @@ from core.alter.refit import Ends, Mouth, RunMap, run_map
 from core.alter.strand import Strand, Thread
 from core.curve import Affine, Cubic, Line, Point, Segment, Vector
 from core.curve.ends import with_ends
-from core.curve.merge import leading_whole, split_at
+from core.curve.merge import joined_at, leading_whole, split_at
 from core.errors import AlterationError
 
 # A straight start of the run that leaves the seam within this angle (radians) is part of
@@ -130,9 +130,9 @@ def _angle_kept(
     if handle.norm == 0.0:
         return tuple(new)
     covered = len(splits) + 1
-    moved = whole.mapped(where.piece_at(old[0].at(0.5)))
-    start, end = new[0].start, new[covered - 1].end
+    moved = joined_at([s for s in new[:covered] if isinstance(s, Cubic)], splits)
     across = handle.unit().dot(frame.across)
     wanted = handle.turned(turn) * where.scale ** (across * across)
-    turned = Cubic(start, start + wanted, moved.c2, end)
+    # The far handle stays as it is in `new`: it may have been turned already, from its end.
+    turned = replace(moved, c1=moved.start + wanted)
     return (*split_at(turned, splits), *new[covered:])

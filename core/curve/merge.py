@@ -56,3 +56,16 @@ def split_at(whole: Cubic, splits: Sequence[float]) -> tuple[Cubic, ...]:
         parts.append(part)
         done = t
     return (*parts, rest)
+
+
+def joined_at(parts: Sequence[Cubic], splits: Sequence[float]) -> Cubic:
+    """The cubic that `split_at` the same rising `splits` gives back as `parts`."""
+    first, last = parts[0], parts[-1]
+    if not splits:
+        return first
+    return Cubic(
+        first.start,
+        first.start.moved(first.c1 - first.start, 1.0 / splits[0]),
+        last.end.moved(last.c2 - last.end, 1.0 / (1.0 - splits[-1])),
+        last.end,
+    )

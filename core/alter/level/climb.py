@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from core.alter.frame import Frame
-from core.curve import Cubic, Place, Point, Ring, Segment
-from core.curve.roots import extrema
+from core.curve import Cubic, Place, Point, Ring, Segment, Vector
+from core.curve.roots import extrema, real_roots
 
 # A stretch that rises by less than this (mm) is level.
 FLAT = 1e-9
+# A line that leans from the grain by more than this (radians) runs across: the hook of a
+# crotch seam, the foot of a sleeve cap. No side seam or inseam leans as much.
+UPRIGHT = math.radians(35.0)
 # A place this near (in t) to a joint is the joint.
 AT_JOINT = 1e-9
 
@@ -32,10 +38,9 @@ def settled(ring: Ring, place: Place) -> Place:
     return Place((place.index + 1) % len(ring), 0.0)
 
 
-def breaks(ring: Ring, frame: Frame, stops: Iterable[Place]) -> tuple[Break, ...]:
-    """All places that end a redrawn stretch, in ring order; `stops` and the turns back."""
-    found = dict.fromkeys(turns_back(ring, frame), False)
-    found |= {settled(ring, place): True for place in stops}
+def breaks(ring: Ring, stops: Iterable[Place], turns: Iterable[Place]) -> tuple[Break, ...]:
+    """All places that end a redrawn stretch, in ring order."""
+    found = dict.fromkeys(turns, False) | {settled(ring, place): True for place in stops}
     return tuple(Break(place, found[place]) for place in sorted(found))
 
 
@@ -64,6 +69,44 @@ def _extrema(frame: Frame, s: Segment) -> tuple[float, ...]:
     powers = s.power_basis() @ (frame.down.x, frame.down.y)
     found = extrema([float(c) for c in powers])
     return tuple(t for t in found if AT_JOINT < t < 1.0 - AT_JOINT)
+
+
+def leans_over(ring: Ring, frame: Frame) -> tuple[Place, ...]:
+    """Where the outline goes from running down (or up) to running across, or back."""
+    pieces = [
+        (Place(k, a), is_upright(frame, s.tangent((a + b) / 2)))
+        for k, s in enumerate(ring)
+        for a, b in itertools.pairwise((0.0, *_slant(frame, s), 1.0))
+    ]
+    return tuple(
+        settled(ring, place)
+        for (_, before), (place, after) in zip((pieces[-1], *pieces), pieces, strict=False)
+        if before != after
+    )
+
+
+def is_upright(frame: Frame, way: Vector) -> bool:
+    """Does a line in this direction run down or up rather than across?"""
+    return abs(way.dot(frame.down)) >= math.cos(UPRIGHT)
+
+
+def _slant(frame: Frame, s: Segment) -> tuple[float, ...]:
+    """Where a curve leans from the grain by just UPRIGHT, to either side."""
+    if not isinstance(s, Cubic):
+        return ()
+    slope = s.power_basis()[1:] * np.array([[1.0], [2.0], [3.0]])
+    found: set[float] = set()
+    for angle in (-UPRIGHT, UPRIGHT):
+        off = frame.down.turned(angle).square()
+        found |= set(real_roots([float(c) for c in slope @ (off.x, off.y)]))
+    return tuple(sorted(t for t in found if AT_JOINT < t < 1.0 - AT_JOINT))
+
+
+def direction(ring: Ring, place: Place, *, forward: bool) -> Vector:
+    """Direction of the ring just after a settled place, or just before it."""
+    if forward or place.t > 0.0:
+        return ring.tangent(place)
+    return ring.segments[place.index - 1].tangent(1.0)
 
 
 def lowest_and_highest(ring: Ring, frame: Frame) -> tuple[float, float]:

@@ -251,9 +251,14 @@ def _controls(geometry: Ring | Chain | Point) -> tuple[Point, ...]:
 def _lost(piece: Piece, mark: Mark) -> Finding:
     return Finding(
         Severity.LOOK,
-        f"{piece.name}: a {mark.kind.value} lay in the part that is folded out and is gone.",
+        f"{piece.name}: {_named(mark)} lay in the part that is folded out and is gone.",
         anchor(mark),
     )
+
+
+def _named(mark: Mark) -> str:
+    article = "an" if mark.kind.value[0] in "aeiou" else "a"
+    return f"{article} {mark.kind.value}"
 
 
 def _vertices_gone(piece: Piece, count: int) -> Finding:
@@ -265,7 +270,7 @@ def _vertices_gone(piece: Piece, count: int) -> Finding:
 
 def _told(setting: Setting, mark: Mark) -> Iterator[Finding]:
     """What somebody should look at though it is still there."""
-    level, name = setting.level, f"{setting.piece.name}: a {mark.kind.value}"
+    level, name = setting.level, f"{setting.piece.name}: {_named(mark)}"
     if isinstance(mark.geometry, Point) or mark.kind in (Kind.GRAIN, Kind.NOTCH, Kind.DART):
         return
     if any(mark.shape in d.before.shapes for d in setting.darts):

@@ -28,8 +28,9 @@ class LevelChange:
     line and a point `blend_mm` below it (below the part that is folded out), or up to the
     next corner, taper point or dart, whichever comes first.
 
-    When `blend_mm` is None it is `true_seams.BLEND`, and a rest shorter than
-    `true_seams.SHORT_REST` up to the next corner is redrawn too.
+    When `blend_mm` is None it is `true_seams.BLEND`, but only as far as the seam runs down
+    rather than across; a rest shorter than `true_seams.SHORT_REST` up to the next corner is
+    redrawn too.
     """
 
     at_mm: float

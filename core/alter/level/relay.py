@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from core.alter.level.climb import between, breaks, settled, stretch
+from core.alter.level.climb import between, settled, stretch
 from core.alter.level.darts import Leg
 from core.alter.level.gaps import Gap, gaps
 from core.alter.level.model import Level, Part, Truing
@@ -110,7 +110,7 @@ def relaid(
     """
     ring = outline.ring
     places = frozenset(settled(ring, p) for p in stops)
-    seams = Seams(ring, level, breaks(ring, level.frame, places))
+    seams = Seams(ring, level, places)
     spans = [_leg_span(leg, ring, level) for leg in legs]
     for gap in gaps(ring, level):
         if any(_inside(ring, gap, leg) for leg in legs):

@@ -5,8 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
-from core.alter.level.climb import Break, next_break, reach, stretch
+from core.alter.level.climb import (
+    Break,
+    breaks,
+    direction,
+    is_upright,
+    leans_over,
+    next_break,
+    reach,
+    stretch,
+    turns_back,
+)
 from core.alter.level.gaps import Gap
 from core.alter.level.model import Level, Truing
 from core.curve import Cubic, Line, Place, Point, Ring, Segment, Vector
@@ -24,16 +35,21 @@ STRAIGHT = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """How far above and below a seam is redrawn; `rest` is how short a rest is taken in."""
+    """How far above and below a seam is redrawn.
+
+    `rest` is how short a rest up to a corner is taken in; `upright` keeps to where the seam
+    runs down and not across.
+    """
 
     above: float
     below: float
     rest: float = 0.0
+    upright: bool = False
 
     @staticmethod
     def by(blend_mm: float | None) -> Asked:
         if blend_mm is None:
-            return Asked(BLEND, BLEND, SHORT_REST)
+            return Asked(BLEND, BLEND, SHORT_REST, upright=True)
         return Asked(blend_mm, blend_mm)
 
 
@@ -63,35 +79,46 @@ class Span:
 
 @dataclass(frozen=True)
 class Seams:
-    """A ring, the level that cuts it, and the breaks that no redrawn stretch goes beyond."""
+    """A ring, the level that cuts it, and the places that no redrawn stretch goes beyond."""
 
     ring: Ring
     level: Level
-    breaks: tuple[Break, ...]
+    stops: frozenset[Place]
+
+    @cached_property
+    def _breaks(self) -> tuple[Break, ...]:
+        return breaks(self.ring, self.stops, turns_back(self.ring, self.level.frame))
+
+    @cached_property
+    def _upright_breaks(self) -> tuple[Break, ...]:
+        frame = self.level.frame
+        turns = (*turns_back(self.ring, frame), *leans_over(self.ring, frame))
+        return breaks(self.ring, self.stops, turns)
 
     def span(self, gap: Gap, asked: Asked) -> Span:
         """The stretch around a gap that is redrawn."""
         upper = gap.first if gap.down else gap.last
         lower = gap.last if gap.down else gap.first
-        above = self._end(upper, -asked.above, asked.rest, forward=not gap.down)
+        above = self._end(upper, -asked.above, asked, forward=not gap.down)
         # A corner on the line itself goes down with what it belongs to, as it is.
-        on_stop = any(b.stop and b.place == lower for b in self.breaks)
-        by = 0.0 if on_stop else asked.below
-        below = self._end(lower, by, asked.rest, forward=gap.down)
+        by = 0.0 if lower in self.stops else asked.below
+        below = self._end(lower, by, asked, forward=gap.down)
         top, low = self.ring.at(above), self.ring.at(below) + self.level.step
         if gap.down:
             return Span(above, below, True, top, low)
         return Span(below, above, False, low, top)
 
-    def _end(self, start: Place, by: float, rest: float, *, forward: bool) -> Place:
+    def _end(self, start: Place, by: float, asked: Asked, *, forward: bool) -> Place:
         """The place `by` further down than the cut (up when negative), or the break before it."""
         if by == 0.0:
             return start
-        stop = next_break(self.breaks, start, forward=forward)
         level, frame = self.level, self.level.frame
+        upright = asked.upright and is_upright(frame, direction(self.ring, start, forward=forward))
+        found = self._upright_breaks if upright else self._breaks
+        stop = next_break(found, start, forward=forward)
         height = (level.floor if by > 0.0 else level.height) + by
         left = abs(frame.height(self.ring.at(stop.place)) - height)
-        if stop.stop and left < rest:
+        if stop.stop and left < asked.rest:
             return stop.place
         place = reach(self.ring, frame, start, stop.place, height, forward=forward)
         return stop.place if place is None else place
