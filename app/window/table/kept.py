@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Generic, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
-from core.curve import Chain, Segment
+from core.curve import Chain, Cubic, Point, Segment
 
 Key = TypeVar("Key")
 Value = TypeVar("Value")
+
+Floats = NDArray[np.float64]
 
 # Flattening in mm for keeping labels and the pointer off the lines; never for drawing.
 COARSE = 0.5
@@ -41,9 +43,28 @@ class Kept(Generic[Key, Value]):
         return value
 
 
-def _coarse(segment: Segment) -> NDArray[np.float64]:
-    return Chain((segment,)).flattened(tolerance=COARSE)
+def _curved(curve: Cubic) -> list[tuple[float, float]]:
+    points = Chain((curve,)).flattened(tolerance=COARSE)[1:]
+    return [(x, y) for x, y in points.tolist()]
 
 
-# A change leaves most segments the very same, so they are flattened once.
-kept_coarse: Kept[Segment, NDArray[np.float64]] = Kept(_coarse)
+# A change leaves most curves the very same, so they are flattened once.
+_kept_curved: Kept[Cubic, list[tuple[float, float]]] = Kept(_curved)
+
+
+def flat(segments: Iterable[Segment]) -> Floats:
+    """The segments, in order, as one coarse polyline of shape (n, 2): straight over gaps."""
+    points: list[tuple[float, float]] = []
+    end: Point | None = None
+    for s in segments:
+        if s.start is not end:
+            points.append((s.start.x, s.start.y))
+        end = s.end
+        if isinstance(s, Cubic):
+            points += _kept_curved(s)
+        else:
+            points.append((end.x, end.y))
+    return np.array(points)
+
+
+kept_flat: Kept[Chain, Floats] = Kept(flat, most=512)

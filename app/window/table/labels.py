@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from typing import Generic, NamedTuple, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
+from app.window.table.kept import Floats
+
 Name = TypeVar("Name")
 
 # Pixels kept free between a label and anything else.
@@ -133,6 +133,17 @@ class Polyline:
         length = float(self._lengths[k])
         part = (want - float(self._before[k])) / length
         return (x + dx * part, y + dy * part), (dx / length, dy / length)
+
+
+    def nearest(self, x: float, y: float) -> tuple[tuple[float, float], tuple[float, float]]:
+        """The nearest point, and the unit direction there."""
+        away = np.array((x, y)) - self._starts
+        along = (away * self._steps).sum(axis=1) / self._lengths**2
+        feet = self._starts + self._steps * np.clip(along, 0.0, 1.0)[:, None]
+        k = int(np.argmin(np.hypot(feet[:, 0] - x, feet[:, 1] - y)))
+        (fx, fy), (dx, dy) = feet[k].tolist(), self._steps[k].tolist()
+        length = float(self._lengths[k])
+        return (fx, fy), (dx / length, dy / length)
 
 
 def beside(

@@ -8,15 +8,15 @@ from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from app.window import theme
 from app.window.document import PieceId
 from app.window.lengths import Shown, bare, signed
+from app.window.table.kept import Floats, flat, kept_flat
 from app.window.table.labels import Polyline, Rect, Wish, beside, place
-from app.window.table.sights import Sight, flat
+from app.window.table.sights import Sight
 from app.window.table.view import View
 from core.curve import Chain, Point
 from core.piece.model import Kind, Role
@@ -96,30 +96,26 @@ def _grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[Pie
             yield sight.which, Rect.about(x, y, width, GRIP_HEIGHT)
 
 
-def _to_px(points: NDArray[np.float64], sight: Sight, view: View) -> NDArray[np.float64]:
+def _to_px(points: Floats, sight: Sight, view: View) -> Floats:
     off = np.array((sight.spot.x - view.x, sight.spot.y - view.y))
     return np.asarray((points + off) * view.scale)
 
 
-def _lines(sight: Sight, view: View) -> NDArray[np.float64]:
+def _lines(sight: Sight, view: View) -> Floats:
     """All lines of the piece that writing keeps clear of, as rows x0, y0, x1, y1 in pixels."""
-    chains: list[Chain] = [sight.now.outline.ring]
+    lines = [sight.outline_line]
     if sight.differs:
-        chains.append(sight.before.outline.ring)
+        lines.append(kept_flat(sight.before.outline.ring))
     if sight.now.stitching is not None:
-        chains.append(sight.now.stitching.ring)
-    chains += [m.geometry for m in sight.plain_marks if isinstance(m.geometry, Chain)]
+        lines.append(kept_flat(sight.now.stitching.ring))
+    lines += [flat(m.geometry) for m in sight.plain_marks if isinstance(m.geometry, Chain)]
     if sight.grain_line is not None:
-        chains.append(sight.grain_line)
-    rows = []
-    for chain in chains:
-        p = _to_px(flat(chain), sight, view)
-        rows.append(np.hstack((p[:-1], p[1:])))
+        lines.append(flat(sight.grain_line))
     for dart in sight.now.darts:
-        corners = np.array([(q.x, q.y) for q in (dart.mouth[0], dart.apex, dart.mouth[1])])
-        p = _to_px(corners, sight, view)
-        rows.append(np.hstack((p[:-1], p[1:])))
-    return np.concatenate(rows)
+        corners = (dart.mouth[0], dart.apex, dart.mouth[1])
+        lines.append(np.array([(q.x, q.y) for q in corners]))
+    rows = [_to_px(line, sight, view) for line in lines]
+    return np.concatenate([np.hstack((p[:-1], p[1:])) for p in rows])
 
 
 def _wish(note: Note, middles: Iterable[tuple[float, float]]) -> Wish[Note]:
@@ -131,10 +127,10 @@ def _names(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
     """The piece's name near its middle, clear of grain and darts."""
     note = Note(sight.which, (sight.now.name,), NAME_PX, True, theme.INK)
     width = _width(sight.now.name, NAME_PX, True)
-    box = sight.now.outline.ring.bounds()
-    if width > box.width * view.scale:
+    (x0, y0), (x1, y1) = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
+    if width > (x1 - x0) * view.scale:
         return
-    x, y = view.to_px(box.centre + sight.spot)
+    x, y = view.to_px(Point(float(x0 + x1) / 2, float(y0 + y1) / 2) + sight.spot)
     aside, line = width / 2 + 14, LINE_HEIGHT + 8
     steps = [(dx, dy) for dy in (0, -2, 2, -4, 4) for dx in (0, -1, 1, -1.6, 1.6)]
     yield _wish(note, tuple((x + dx * aside, y + dy * line) for dx, dy in steps))

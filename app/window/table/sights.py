@@ -7,14 +7,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from app.window.document import PieceId, State
 from app.window.outcome import outcome
-from app.window.table.kept import kept_coarse
+from app.window.table.kept import Floats, flat, kept_flat
 from app.window.table.labels import Polyline
 from core.alter.model import Altered, StepKind
-from core.curve import Box, Chain, Point, Segment, Vector
+from core.curve import Box, Chain, Point, Vector
 from core.piece.model import Dart, Kind, Mark, Piece, Role
 
 # A hole this near (mm) to a dart's apex is the dart's own.
@@ -41,10 +40,16 @@ class Sight:
 
     @cached_property
     def box(self) -> Box:
-        """Around the piece before and now, in its place."""
-        both = self.before.outline.ring.bounds() | self.now.outline.ring.bounds()
+        """Around the piece before and now, in its place; as exact as the eye needs it."""
+        both = np.concatenate((kept_flat(self.before.outline.ring), self.outline_line))
+        (x0, y0), (x1, y1) = both.min(axis=0).tolist(), both.max(axis=0).tolist()
         v = self.spot
-        return Box(both.x0 + v.x, both.y0 + v.y, both.x1 + v.x, both.y1 + v.y)
+        return Box(x0 + v.x, y0 + v.y, x1 + v.x, y1 + v.y)
+
+    @property
+    def outline_line(self) -> Floats:
+        """The outline now, as a coarse polyline in mm, unmoved."""
+        return kept_flat(self.now.outline.ring)
 
     @cached_property
     def seams(self) -> tuple[Chain, ...]:
@@ -79,18 +84,18 @@ class Sight:
         )
 
     @cached_property
-    def edge_lines(self) -> tuple[NDArray[np.float64], ...]:
+    def edge_lines(self) -> tuple[Floats, ...]:
         """Each edge as it is sewn, as a coarse polyline in mm, unmoved: straight over darts."""
         return tuple(flat(self.now.sewn_segments(e)) for e in self.now.edges)
 
     @cached_property
     def notches(self) -> tuple[tuple[Point, Vector], ...]:
         """Notches given as points: the place on the outline, and the direction into the piece."""
-        ring = self.now.outline.ring
-        inward = 1.0 if ring.signed_area() > 0.0 else -1.0
+        inward = 1.0 if self.now.outline.ring.signed_area() > 0.0 else -1.0
+        line = Polyline(self.outline_line)
         points = (m.geometry for m in self.now.marks if m.kind is Kind.NOTCH)
-        near = [ring.nearest(p) for p in points if isinstance(p, Point)]
-        return tuple((n.point, ring.tangent(n.place).square() * inward) for n in near)
+        near = [line.nearest(p.x, p.y) for p in points if isinstance(p, Point)]
+        return tuple((Point(*at), Vector(*way).square() * inward) for at, way in near)
 
     def drilled(self, dart: Dart) -> bool:
         """Does the file itself mark the apex of the dart by a hole?"""
@@ -123,11 +128,6 @@ class Sight:
 
 def _middle(geometry: Chain | Point) -> Point:
     return geometry if isinstance(geometry, Point) else geometry.bounds().centre
-
-
-def flat(segments: Iterable[Segment]) -> NDArray[np.float64]:
-    """The segments as one coarse polyline, shape (n, 2)."""
-    return np.concatenate([kept_coarse(s) for s in segments])
 
 
 def sights_of(state: State) -> tuple[Sight, ...]:
