@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,6 +35,9 @@ SNAP = 20.0
 RULED = 25.0
 
 
+FADED = Because(True, "the rounded corner has died down into the seam here")
+
+
 @dataclass(frozen=True)
 class CalmPlace:
     """Segment `index` of the way and its t, where the fit line begins."""
@@ -54,27 +58,23 @@ class _Sample:
 def calm_drawn(segments: Sequence[Segment], start: float) -> CalmPlace:
     """On lines and curves: climbed from t = `start` of the first segment.
 
-    The bend is the exact curvature, counted positive in the sense of the rounding.
+    The bend is the exact curvature, counted positive in the sense of the rounding. Samples only
+    bracket the places; they are then solved for, so that no split of a curve moves them.
     """
     samples = _samples(segments, start)
     k = _first_calm(samples)
     if k is None:
         lowest = min(samples, key=lambda s: s.bend)
-        return _place(lowest, Because(False, "the hem is rounded all the way up the seam"))
+        why = Because(False, "the hem is rounded all the way up the seam")
+        return CalmPlace(lowest.index, lowest.t, why)
     if k == 0:
-        return _place(samples[0], Because(False, "the hem runs into the seam without a corner"))
-    if samples[k].bend <= STEP * samples[k - 1].bend or samples[k].bend <= STRAIGHT:
-        return _place(samples[k], _rounded(samples[k - 1]))
-    return _faded(segments, samples, k)
-
-
-def _rounded(sample: _Sample) -> Because:
-    radius = 1.0 / sample.bend if sample.bend > 0.0 else 0.0
-    return Because(True, f"the rounded corner (radius about {radius:.0f} mm) ends here")
-
-
-def _place(sample: _Sample, because: Because) -> CalmPlace:
-    return CalmPlace(sample.index, sample.t, because)
+        why = Because(False, "the hem runs into the seam without a corner")
+        return CalmPlace(samples[0].index, samples[0].t, why)
+    if samples[k].index != samples[k - 1].index and samples[k].bend <= STEP * samples[k - 1].bend:
+        radius = 1.0 / samples[k - 1].bend
+        why = Because(True, f"the rounded corner (radius about {radius:.0f} mm) ends here")
+        return CalmPlace(samples[k].index, samples[k].t, why)
+    return CalmPlace(*_faded(segments, samples, k), FADED)
 
 
 def _samples(segments: Sequence[Segment], start: float) -> list[_Sample]:
@@ -82,13 +82,15 @@ def _samples(segments: Sequence[Segment], start: float) -> list[_Sample]:
     out: list[_Sample] = []
     gone, sense = 0.0, 0.0
     for k, s in enumerate(segments):
-        here = [t for t in ts if k > 0 or t >= start]
-        length = s.length()
-        for t in here:
+        steps = np.hypot(*np.diff(s.points(ts), axis=0).T)
+        lengths = gone + np.concatenate(([0.0], np.cumsum(steps)))
+        for t, length in zip(ts, lengths, strict=True):
+            if k == 0 and t < start:
+                continue
             curvature = s.curvature(float(t))
-            sense = sense or (1.0 if curvature >= 0.0 else -1.0) if curvature else sense
-            out.append(_Sample(k, float(t), gone + length * float(t), curvature * (sense or 1.0)))
-        gone += length
+            sense = sense or (math.copysign(1.0, curvature) if curvature else 0.0)
+            out.append(_Sample(k, float(t), float(length), curvature * (sense or 1.0)))
+        gone = float(lengths[-1])
     return out
 
 
@@ -105,34 +107,66 @@ def _first_calm(samples: Sequence[_Sample]) -> int | None:
     return calm_from
 
 
-def _faded(segments: Sequence[Segment], samples: Sequence[_Sample], k: int) -> CalmPlace:
+def _faded(segments: Sequence[Segment], samples: Sequence[_Sample], k: int) -> tuple[int, float]:
     """The bend dies down smoothly: followed up to where it is least, or as good as none."""
-    reach = samples[k].gone + FADE
+    begin = _crossing(segments, samples[k - 1], samples[k], ROUNDED)
     best = k
-    for j in range(k + 1, len(samples)):
-        if samples[j].gone > reach or samples[j].bend > 1.02 * samples[best].bend:
-            break
-        best = j
+    for j in range(k, len(samples)):
         if samples[j].bend <= STRAIGHT:
+            return _crossing(segments, samples[j - 1], samples[j], STRAIGHT)
+        if samples[j].gone > samples[k].gone + FADE:
+            return _further(segments, begin, FADE)
+        if samples[j].bend > 1.02 * samples[best].bend:
             break
-    found = samples[best]
-    because = Because(True, "the rounded corner has died down into the seam here")
-    if found.t in (0.0, 1.0):
-        return _place(found, because)
-    curve = segments[found.index]
-    sense = 1.0 if found.bend * curve.curvature(found.t) >= 0.0 else -1.0
-    t = _refined(lambda t: abs(sense * curve.curvature(t)), found.t)
-    return CalmPlace(found.index, t, because)
+        best = j if samples[j].bend < samples[best].bend else best
+    return _least(segments, samples, best)
 
 
-def _refined(bend: Callable[[float], float], near: float) -> float:
-    """The t of least bend within a sample of `near`, by golden section."""
+def _crossing(
+    segments: Sequence[Segment], above: _Sample, below: _Sample, level: float
+) -> tuple[int, float]:
+    """Where the bend falls through `level` between two samples; their joint if it jumps there."""
+    if above.index != below.index:
+        return below.index, below.t
+    curve, low, high = segments[below.index], above.t, below.t
+    while high - low > 1e-12:
+        middle = (low + high) / 2
+        over = abs(curve.curvature(middle)) > level
+        low, high = (middle, high) if over else (low, middle)
+    return below.index, high
+
+
+def _further(
+    segments: Sequence[Segment], place: tuple[int, float], way: float
+) -> tuple[int, float]:
+    """The place `way` mm further on, at most the end."""
+    index, t = place
+    left = way + segments[index].length_to(t)
+    while index + 1 < len(segments) and left > segments[index].length():
+        left, index = left - segments[index].length(), index + 1
+    return index, segments[index].at_length(left)
+
+
+def _least(
+    segments: Sequence[Segment], samples: Sequence[_Sample], best: int
+) -> tuple[int, float]:
+    """Where the bend is least, near the sample `best` or beyond a joint beside it."""
+    found: list[tuple[float, int, float]] = []
+    for s in samples[max(0, best - 1) : best + 2]:
+        curve = segments[s.index]
+        t = _refined(curve, s.t)
+        found.append((abs(curve.curvature(t)), s.index, t))
+    return min(found)[1:]
+
+
+def _refined(curve: Segment, near: float) -> float:
+    """The t of least bend within a sample of `near`, by golden section; a joint as it is."""
     low, high = max(0.0, near - 1.0 / SAMPLES), min(1.0, near + 1.0 / SAMPLES)
     golden = (5**0.5 - 1) / 2
     while high - low > 1e-9:
         a, b = high - golden * (high - low), low + golden * (high - low)
-        low, high = (low, b) if bend(a) < bend(b) else (a, high)
-    return (low + high) / 2
+        low, high = (low, b) if abs(curve.curvature(a)) < abs(curve.curvature(b)) else (a, high)
+    return float(round(low)) if min(low, 1.0 - high) < 1e-8 else (low + high) / 2
 
 
 def calm_digitised(ring: Ring, joints: Sequence[int]) -> CalmPlace:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from core.curve import Line, Place, Point, Ring, Vector
-from core.piece.direction import DIGITISED_STEP
+from core.curve import Place, Point, Ring, Vector
+from core.piece.direction import digitised
 
 # A joint of ruled lines or curves that turns by more than this is a corner (radians).
 CORNER = math.radians(18.0)
@@ -26,7 +26,8 @@ def corners(ring: Ring, *, told: Sequence[Point] = ()) -> tuple[int, ...]:
 
     `told` are points that the file calls turn points.
     """
-    found = [k for k in range(len(ring)) if _is_corner(ring, k)]
+    steps = digitised(ring.segments)
+    found = [k for k in range(len(ring)) if _is_corner(ring, k, steps)]
     found += [k for k in _told_joints(ring, told) if abs(joint_turn(ring, k)) > TOLD_CORNER]
     return tuple(sorted(set(found)))
 
@@ -46,9 +47,9 @@ def _told_joints(ring: Ring, told: Sequence[Point]) -> set[int]:
     return joints
 
 
-def _is_corner(ring: Ring, k: int) -> bool:
+def _is_corner(ring: Ring, k: int, steps: Sequence[bool]) -> bool:
     turn = abs(joint_turn(ring, k))
-    if not (_digitised(ring, k - 1) or _digitised(ring, k)):
+    if not (steps[k - 1] or steps[k]):
         return turn > CORNER
     # Cheap refusal first: the wide window cannot turn where neither step does.
     if turn < DIGITISED_CORNER / 4:
@@ -59,11 +60,6 @@ def _is_corner(ring: Ring, k: int) -> bool:
     if abs(narrow) < SHARP_SHARE * abs(wide):
         return False
     return _sharpest_nearby(ring, k, abs(narrow))
-
-
-def _digitised(ring: Ring, k: int) -> bool:
-    s = ring.segments[k]
-    return isinstance(s, Line) and s.length() < DIGITISED_STEP
 
 
 def _sharpest_nearby(ring: Ring, k: int, turn: float) -> bool:

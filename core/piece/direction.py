@@ -22,6 +22,8 @@ DIGITISED_STEP = 25.0
 STEP_TURN = 0.6
 TURN_WINDOW = 8.0
 FEWEST_STEPS = 3
+# Lines that turn by less than this (radians) are one line that was split.
+STRAIGHT_ON = 1e-7
 # Squared scatter in mm^2 below which a row of points is straight for any purpose.
 STRAIGHT_REST = 1e-6
 
@@ -62,6 +64,39 @@ def digitised_end(segments: Sequence[Segment]) -> tuple[Line, ...]:
     points = [steps[0].end, *(s.start for s in steps)] if steps else []
     smooth = next((k for k in range(1, len(steps)) if _turn(points, k) > STEP_TURN), len(steps))
     return tuple(reversed(steps[:smooth]))
+
+
+def digitised(segments: Sequence[Segment]) -> tuple[bool, ...]:
+    """Segment by segment of a ring: is it a step of a digitised line?
+
+    It is when it is a short line beside another one. Lines that go straight on count as one:
+    a ruled line stays one however often it was split.
+    """
+    size = len(segments)
+    joints = [k for k in range(size) if not _goes_straight_on(segments[k - 1], segments[k])]
+    if len(joints) < 2:
+        return (False,) * size
+    stretches = [
+        [j % size for j in range(a, b if b > a else b + size)]
+        for a, b in zip(joints, (*joints[1:], joints[0]), strict=True)
+    ]
+    short = [
+        all(isinstance(segments[k], Line) for k in stretch)
+        and sum(segments[k].length() for k in stretch) < DIGITISED_STEP
+        for stretch in stretches
+    ]
+    out = [False] * size
+    for n, stretch in enumerate(stretches):
+        beside = short[n - 1] or short[(n + 1) % len(stretches)]
+        for k in stretch:
+            out[k] = short[n] and beside
+    return tuple(out)
+
+
+def _goes_straight_on(a: Segment, b: Segment) -> bool:
+    if not (isinstance(a, Line) and isinstance(b, Line)):
+        return False
+    return abs(a.tangent(1.0).angle_to(b.tangent(0.0))) < STRAIGHT_ON
 
 
 def _turn(points: Sequence[Point], k: int) -> float:

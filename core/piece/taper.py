@@ -11,9 +11,9 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from core.curve import Line, Place, Ring, Segment, Vector
+from core.curve import Place, Ring, Segment, Vector
 from core.piece.calm import calm_digitised, calm_drawn
-from core.piece.direction import DIGITISED_STEP, end_fit
+from core.piece.direction import digitised, end_fit
 from core.piece.model import Because, Taper
 
 # A seam may begin this far (radians) from the grain; the hem ends where it is steeper.
@@ -25,6 +25,9 @@ LOOK_AHEAD = 12.0
 # How far up a rounding is followed, in mm.
 FARTHEST = 500.0
 SAMPLES = 48
+# A vent is at most this wide and high (mm), common practice; its upper edge runs across.
+WIDEST_VENT, LONGEST_VENT = 80.0, 300.0
+WIDEST_VENT_SLOPE = math.sin(math.radians(40.0))
 # A digitised seam whose direction has a larger standard error (radians) is to be looked at. A
 # straight one has a twentieth of a degree; what has more bends, and may bend more at its end.
 MOST_SPREAD = math.radians(0.11)
@@ -37,14 +40,11 @@ class Way:
     segment: Segment
     number: int
     t0: float
+    digitised: bool
 
     def place(self, t: float) -> Place:
         """The place on the ring of a t on this segment."""
         return Place(self.number, self.t0 + t * (1.0 - self.t0))
-
-    @property
-    def digitised(self) -> bool:
-        return isinstance(self.segment, Line) and self.segment.length() < DIGITISED_STEP
 
 
 def find_taper(
@@ -62,7 +62,8 @@ def find_taper(
     way = tuple(_forward(ring, mouths, middle))
     for k, step in enumerate(way):
         if k > 0 and step.number in corners and _rise(way, k, 0.0, down, corners) > SEAM_SLOPE_COS:
-            return _corner_taper(way[k:], corners)
+            above = _above_vent(way, k, down, corners)
+            return _corner_taper(way[above or k :], corners, vent=above is not None)
         t = _turns_up(way, k, down, corners)
         if t is not None:
             return _rounded_taper(ring, way[k:], t, corners)
@@ -71,15 +72,16 @@ def find_taper(
 
 def _forward(ring: Ring, mouths: Mapping[int, int], start: Place) -> Iterator[Way]:
     """The way from `start` once round the ring, stepping over outline darts."""
-    size = len(ring)
+    size, steps = len(ring), digitised(ring.segments)
     if start.t < 1.0:
-        yield Way(ring.segments[start.index].part(start.t, 1.0), start.index, start.t)
+        first = ring.segments[start.index].part(start.t, 1.0)
+        yield Way(first, start.index, start.t, steps[start.index])
     k, done = (start.index + 1) % size, 1
     while done < size:
         if k in mouths:
             done, k = done + (mouths[k] - k) % size, mouths[k]
             continue
-        yield Way(ring.segments[k], k, 0.0)
+        yield Way(ring.segments[k], k, 0.0, steps[k])
         k, done = (k + 1) % size, done + 1
 
 
@@ -125,9 +127,28 @@ def _until_corner(way: Sequence[Way], corners: frozenset[int]) -> tuple[Way, ...
     return tuple(out)
 
 
-def _corner_taper(way: Sequence[Way], corners: frozenset[int]) -> Taper:
+def _above_vent(
+    way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]
+) -> int | None:
+    """Where the seam goes on above a vent, whose lower corner is at k: up, a short step, up."""
+    turns = [j for j in range(k + 1, len(way)) if way[j].number in corners][:2]
+    if len(turns) < 2:
+        return None
+    low, inner, upper = (way[j].segment.start for j in (k, *turns))
+    step = upper - inner
+    across = abs(step.dot(down)) < WIDEST_VENT_SLOPE * step.norm
+    fits = step.norm <= WIDEST_VENT and low.distance(inner) <= LONGEST_VENT
+    if fits and across and _rise(way, turns[1], 0.0, down, corners) > SEAM_SLOPE_COS:
+        return turns[1]
+    return None
+
+
+def _corner_taper(way: Sequence[Way], corners: frozenset[int], *, vent: bool) -> Taper:
     seam = _until_corner(way, corners)
-    return _ending(seam, seam[0].place(0.0), Because(True, "a plain corner of the hem"))
+    because = Because(True, "a plain corner of the hem")
+    if vent:
+        because = Because(False, "the seam was taken to end above the vent")
+    return _ending(seam, seam[0].place(0.0), because)
 
 
 def _ending(seam: Sequence[Way], place: Place, because: Because) -> Taper:
@@ -153,5 +174,5 @@ def _rounded_taper(
     else:
         t = found.t
     rest = step.segment.part(t, 1.0) if 0.0 < t < 1.0 else step.segment
-    seam = [Way(rest, step.number, 0.0), *smooth[smooth.index(step) + 1 :]]
+    seam = [Way(rest, step.number, 0.0, step.digitised), *smooth[smooth.index(step) + 1 :]]
     return _ending(seam, step.place(t), found.because)

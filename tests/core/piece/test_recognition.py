@@ -13,10 +13,10 @@ from tests.core.piece.table import Case, cases
 # Reached on the table as it is; a lower rate is a step back.
 LEAST_RATES = {
     "piece": 1.0,
-    "hem": 0.96,
+    "hem": 0.97,
     "taper": 0.96,
-    "role": 0.97,
-    "grain": 0.96,
+    "role": 0.99,
+    "grain": 0.97,
     "darts": 1.0,
 }
 
@@ -35,9 +35,11 @@ def test_the_table_has_many_rows_and_no_two_alike() -> None:
 
 @pytest.mark.parametrize("asked", LEAST_RATES)
 def test_the_rate_of_right_answers(asked: str) -> None:
-    found = [a for _, row in _answers() for a in row if a.asked == asked]
+    found = [a for c, row in _answers() if not c.open for a in row if a.asked == asked]
+    unaided = [a for c, row in _answers() if c.open for a in row if a.asked == asked]
     right = sum(a.right for a in found) / len(found)
-    print(f"{asked}: {100 * right:.1f} % of {len(found)} right")
+    print(f"{asked}: {100 * right:.1f} % of {len(found)} right;"
+          f" {sum(a.right for a in unaided)} of {len(unaided)} turned without a grain line")
     wrong = [f"{a.case}: {a.said}" for a in found if not a.right]
     assert right >= LEAST_RATES[asked], f"wanted {LEAST_RATES[asked]}, got {right}: {wrong}"
 

@@ -367,3 +367,37 @@ def with_waist_dart(
     opened = Chain((*before.segments, Line(p, apex), Line(apex, q), *after.segments))
     edges = (*true.edges[:k], TrueEdge(Role.WAIST, opened), *true.edges[k + 1 :])
     return replace(true, edges=edges, darts=(*true.darts, dart))
+
+
+def one_cubic_side() -> Truth:
+    """Shorts whose side seam below the hip and hem corner are one and the same cubic.
+
+    The cubic runs from the hip, nearly straight at first, and bends into the hem: the taper
+    point lies inside it. (The hem run given here is too long, its end is not to be used.)
+    """
+    base = shorts()
+    hip, run = base.edges[-1].chain.segments[0].end, base.edges[0].chain
+    beside = run.at(run.at_length(70.0))
+    side = Cubic(hip, hip.moved(DOWN, 170.0), Point(hip.x - 4.0, run.start.y), beside)
+    hem = Chain((side, Line(beside, run.end)))
+    return replace(
+        base,
+        edges=(
+            TrueEdge(Role.HEM, hem),
+            *base.edges[1:-1],
+            TrueEdge(Role.SIDE, Chain((base.edges[-1].chain.segments[0],))),
+        ),
+    )
+
+
+def vented(true: Truth, *, wide: float = 40.0, deep: float = 160.0) -> Truth:
+    """The piece with a vent at the end of its falling seam: a step out, and down to the hem."""
+    seam, hem = true.edges[-1].chain, true.edges[0].chain
+    stop = seam.at_length(seam.length() - deep)
+    kept = seam.part(seam.at_length(0.0), stop)
+    out = Vector(kept.end.x - hem.end.x, 0.0).unit()
+    corner = kept.end.moved(out, wide)
+    low = Point(corner.x, hem.start.y)
+    run = Chain((Line(kept.end, corner), Line(corner, low), Line(low, hem.start), *hem.segments))
+    edges = (TrueEdge(Role.HEM, run), *true.edges[1:-1], TrueEdge(true.edges[-1].role, kept))
+    return replace(true, edges=edges)
