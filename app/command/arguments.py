@@ -27,6 +27,8 @@ def parse(argv: Sequence[str]) -> argparse.Namespace:
         return _inspect().parse_args(words[1:])
     if words[:1] == ["alter"]:
         return _alter().parse_args(words[1:])
+    if words[:1] == ["insert"]:
+        return _insert().parse_args(words[1:])
     return _window().parse_args(words)
 
 
@@ -58,7 +60,10 @@ def _window() -> argparse.ArgumentParser:
         "  hemward inspect FILE         say what was recognised on the pieces of a file\n"
         "  hemward alter FILE --by 6cm --out NEW_FILE\n"
         "                               make the pieces 6 cm longer and save them\n"
-        "  hemward inspect --help, hemward alter --help tell more.\n\n" + _CAUTION,
+        "  hemward insert FILE --at 40cm --by 3cm --out NEW_FILE\n"
+        "                               put 3 cm in at a line 40 cm below the highest point\n"
+        "  hemward inspect --help, hemward alter --help, hemward insert --help tell more.\n\n"
+        + _CAUTION,
     )
     parser.add_argument("files", nargs="*", type=Path, metavar="FILE", help="a pattern to open")
     parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
@@ -124,6 +129,67 @@ def _alter() -> argparse.ArgumentParser:
     return parser
 
 
+def _insert() -> argparse.ArgumentParser:
+    parser = _parser(
+        "hemward insert",
+        "Puts length in at a line square to the grain, or folds it out there: everything below\n"
+        "the line moves along the grain, the hem keeps its width and shape, the seams are trued\n"
+        "between a point above and a point below the line, darts that cross are carried across.\n"
+        "The file that you name is only read; the altered pattern is saved where --out says.",
+        "Examples:\n"
+        "  hemward insert trousers.dxf --at 60cm --by 3cm --out longer.dxf\n"
+        "  hemward insert skirt.svg --at 25cm --by -3cm --true straight --out shorter.svg\n\n"
+        + _CAUTION,
+    )
+    parser.add_argument("file", type=Path, metavar="FILE", help="the pattern, SVG or DXF")
+    parser.add_argument(
+        "--at",
+        type=_length,
+        required=True,
+        metavar="LEVEL",
+        help="where the line lies: how far below each piece's highest point, along the grain",
+    )
+    parser.add_argument(
+        "--by",
+        type=_length,
+        required=True,
+        metavar="LENGTH",
+        help="how much to put in, with its unit; with a minus: to fold out",
+    )
+    parser.add_argument(
+        "--out",
+        type=Path,
+        required=True,
+        metavar="FILE_OR_FOLDER",
+        help="where to save: a file ending in .svg or .dxf, or a folder",
+    )
+    parser.add_argument(
+        "--true",
+        choices=("straight", "smooth"),
+        default="smooth",
+        help="how the seams are redrawn over the line (smooth when not given)",
+    )
+    parser.add_argument(
+        "--blend",
+        type=_length,
+        metavar="LENGTH",
+        help="how far above and below the line they are redrawn (10 cm when not given);"
+        " never beyond a corner, a taper point or a dart",
+    )
+    parser.add_argument(
+        "--piece",
+        action="append",
+        metavar="NAME",
+        help="change only the piece of this name (may be given again); else all with a hem",
+    )
+    parser.add_argument(
+        "--report", type=Path, metavar="R.json", help="also save what changed, as JSON"
+    )
+    parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
+    parser.set_defaults(run=_run_insert)
+    return parser
+
+
 def _length(text: str) -> float:
     try:
         return parse_length(text)
@@ -166,6 +232,22 @@ def _run_alter(arguments: argparse.Namespace) -> int:
         Order(
             files=tuple(arguments.files),
             by_mm=arguments.by,
+            out=arguments.out,
+            names=tuple(arguments.piece or ()),
+            report=arguments.report,
+            mm_per_unit=arguments.unit,
+        )
+    )
+
+
+def _run_insert(arguments: argparse.Namespace) -> int:
+    from app.command.insert import Order, run
+    from core.alter.level.model import LevelChange, Truing
+
+    return run(
+        Order(
+            file=arguments.file,
+            change=LevelChange(arguments.at, arguments.by, Truing(arguments.true), arguments.blend),
             out=arguments.out,
             names=tuple(arguments.piece or ()),
             report=arguments.report,

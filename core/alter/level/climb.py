@@ -38,7 +38,7 @@ def settled(ring: Ring, place: Place) -> Place:
     return Place((place.index + 1) % len(ring), 0.0)
 
 
-def breaks(ring: Ring, stops: Iterable[Place], turns: Iterable[Place]) -> tuple[Break, ...]:
+def all_breaks(ring: Ring, stops: Iterable[Place], turns: Iterable[Place]) -> tuple[Break, ...]:
     """All places that end a redrawn stretch, in ring order."""
     found = dict.fromkeys(turns, False) | {settled(ring, place): True for place in stops}
     return tuple(Break(place, found[place]) for place in sorted(found))

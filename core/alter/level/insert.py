@@ -7,15 +7,17 @@ from dataclasses import replace
 
 from core.alter.figures import figures
 from core.alter.frame import Frame
+from core.alter.level.beside import span_beside
 from core.alter.level.climb import lowest_and_highest, settled
 from core.alter.level.darts import CarriedDart, carried, legs
+from core.alter.level.gaps import Gap
 from core.alter.level.marks import Carried, Setting, carry_marks
 from core.alter.level.model import Level, LevelChange, Truing
 from core.alter.level.refuse import refuse_crossing, refuse_folding_away, refuse_level
 from core.alter.level.relay import Relaid, relaid
 from core.alter.level.steps import construction
 from core.alter.level.stops import Fixed, cutting_darts, cutting_stops, sewn_stops
-from core.alter.level.true_seams import Asked, Span
+from core.alter.level.true_seams import Asked, Seams, Span
 from core.alter.model import Altered, Change, Figures, Finding, Severity
 from core.alter.simple import is_simple
 from core.curve import Chain, Place
@@ -71,6 +73,10 @@ class _Work:
     def darts(self, level: Level) -> tuple[CarriedDart, ...]:
         return tuple(carried(level, d, self.piece.name) for d in self.piece.darts)
 
+    def span(self, seams: Seams, gap: Gap) -> Span:
+        """What is redrawn around a gap, as it was asked for."""
+        return seams.span(gap, Asked.by(self.change.blend_mm))
+
     def sewn(self, level: Level) -> Relaid:
         """The line along which the piece is sewn, changed."""
         return relaid(
@@ -78,7 +84,7 @@ class _Work:
             level,
             self.change.true,
             self.stops,
-            asked=Asked.by(self.change.blend_mm),
+            spanning=self.span,
             legs=legs(self.piece.ring, self.darts(level)),
         )
 
@@ -92,9 +98,8 @@ class _Work:
             level,
             self.change.true,
             self.outer_stops,
-            asked=Asked.by(self.change.blend_mm),
+            spanning=lambda seams, gap: span_beside(seams, gap, sewn) or self.span(seams, gap),
             legs=legs(self.piece.outline.ring, darts),
-            like=sewn,
         )
 
     def is_sound(self, by_mm: float) -> bool:

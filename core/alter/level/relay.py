@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -10,16 +10,11 @@ from core.alter.level.climb import between, settled, stretch
 from core.alter.level.darts import Leg
 from core.alter.level.gaps import Gap, gaps
 from core.alter.level.model import Level, Part, Truing
-from core.alter.level.true_seams import Asked, Seams, Span, redrawn
+from core.alter.level.true_seams import Seams, Span, redrawn
 from core.alter.redo import joint_at
 from core.alter.strand import Strand, Thread, close
-from core.curve import Affine, Place, Point, Ring, Segment
+from core.curve import Affine, Chain, Place, Point, Ring
 from core.piece.model import HemRun, Outline, Taper
-
-# A gap of the cutting line lies within this (mm) of the one of the sewing line.
-WIDEST_ALLOWANCE = 60.0
-# A rest of the cutting line that is taken in where the seam is redrawn up to its corner (mm).
-CORNER_REST = 25.0
 
 
 @dataclass(frozen=True)
@@ -30,8 +25,7 @@ class Relaid:
     outline: Outline
     level: Level
     spans: tuple[Span, ...]
-    segments: tuple[Segment, ...]
-    stops: frozenset[Place]
+    drawn: tuple[Chain, ...]
 
     @cached_property
     def _starts(self) -> dict[Point, int]:
@@ -60,8 +54,8 @@ class Relaid:
         k = self.span_at(place)
         if k is None:
             return old + self.level.step if self._moves(place) else old
-        new, target = self.segments[k], self.level.point(old)
-        met = [new.at(t) for t in new.meets(target, self.level.frame.across)]
+        new, target = self.drawn[k], self.level.point(old)
+        met = [new.at(p) for p in new.meets(target, self.level.frame.across)]
         return min(met, key=target.distance, default=new.nearest(target).point)
 
     def _moves(self, place: Place) -> bool:
@@ -87,10 +81,14 @@ class Relaid:
         """The taper point; a seam that is redrawn up to it goes on as it now does."""
         at = settled(self.before, taper.place)
         down = taper.down
-        for span, new in zip(self.spans, self.segments, strict=True):
+        for span, new in zip(self.spans, self.drawn, strict=True):
             if at == span.lower:
-                down = new.tangent(1.0) if span.down else -new.tangent(0.0)
+                way = new if span.down else new.reversed()
+                down = way.segments[-1].tangent(1.0)
         return replace(taper, place=self.place(taper.place), down=down)
+
+
+Spanning = Callable[[Seams, Gap], Span]
 
 
 def relaid(
@@ -99,27 +97,24 @@ def relaid(
     true: Truing,
     stops: Iterable[Place],
     *,
-    asked: Asked,
+    spanning: Spanning,
     legs: Sequence[Leg] = (),
-    like: Relaid | None = None,
 ) -> Relaid:
     """The outline with what lies below the level moved and each jog trued.
 
-    `stops` are the places beyond which nothing is redrawn; `legs` those of darts that
-    cross; `like` is the sewing line, which the cutting line goes by.
+    `stops` are the places beyond which nothing is redrawn; `spanning` says what is redrawn
+    around a gap; `legs` are those of darts that cross.
     """
     ring = outline.ring
-    places = frozenset(settled(ring, p) for p in stops)
-    seams = Seams(ring, level, places)
+    seams = Seams(ring, level, frozenset(settled(ring, p) for p in stops))
     spans = [_leg_span(leg, ring, level) for leg in legs]
     for gap in gaps(ring, level):
-        if any(_inside(ring, gap, leg) for leg in legs):
-            continue
-        spans.append(seams.span(gap, _asked(ring, level, gap, asked, like)))
+        if not any(_inside(ring, gap, leg) for leg in legs):
+            spans.append(spanning(seams, gap))
     spans.sort(key=lambda s: (s.first, s.last))
-    segments = tuple(redrawn(ring, spans, k, true, places) for k in range(len(spans)))
-    threads = _threads(outline, level, spans, segments)
-    return Relaid(ring, close(threads, ()), level, tuple(spans), segments, places)
+    drawn = tuple(redrawn(ring, spans, k, true, seams.stops) for k in range(len(spans)))
+    threads = _threads(outline, level, spans, drawn)
+    return Relaid(ring, close(threads, ()), level, tuple(spans), drawn)
 
 
 def _inside(ring: Ring, gap: Gap, leg: Leg) -> bool:
@@ -133,36 +128,14 @@ def _leg_span(leg: Leg, ring: Ring, level: Level) -> Span:
     return Span(leg.first, leg.last, down, leg.start, leg.end, leg=True)
 
 
-def _asked(ring: Ring, level: Level, gap: Gap, asked: Asked, like: Relaid | None) -> Asked:
-    """How far the seam is redrawn; the cutting line as far as the sewing line beside it."""
-    if like is None:
-        return asked
-    at = ring.at(gap.first)
-    near = min(like.spans, key=lambda s: _distance(like, s, at), default=None)
-    if near is None or near.leg or _distance(like, near, at) > WIDEST_ALLOWANCE:
-        return asked
-    height, old = level.frame.height, like.before
-    to_corner = near.upper in like.stops or near.lower in like.stops
-    return Asked(
-        max(0.0, level.height - height(old.at(near.upper))),
-        max(0.0, height(old.at(near.lower)) - level.floor),
-        CORNER_REST if to_corner else 0.0,
-    )
-
-
-def _distance(like: Relaid, span: Span, p: Point) -> float:
-    """From p to the stretch of the old sewing line that is redrawn, in mm."""
-    return like.before.run(span.first, span.last).nearest(p).distance
-
-
 def _threads(
-    outline: Outline, level: Level, spans: Sequence[Span], segments: Sequence[Segment]
+    outline: Outline, level: Level, spans: Sequence[Span], drawn: Sequence[Chain]
 ) -> Strand:
     """The new ring's threads, from the first redrawn stretch round."""
     out: list[Thread] = []
-    for k, (span, segment) in enumerate(zip(spans, segments, strict=True)):
+    for k, (span, chain) in enumerate(zip(spans, drawn, strict=True)):
         number = span.first.index
-        out.append(Thread(segment, number, outline.origins[number]))
+        out += [Thread(s, number, outline.origins[number]) for s in chain]
         following = spans[(k + 1) % len(spans)].first
         out += _kept(outline, level, span, following)
     return tuple(out)

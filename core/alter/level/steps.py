@@ -77,7 +77,7 @@ def _fold(sewn: Relaid) -> Step:
 
 
 def _true(change: LevelChange, sewn: Relaid) -> Iterator[Step]:
-    seams = [(s, n) for s, n in zip(sewn.spans, sewn.segments, strict=True) if not s.leg]
+    seams = [(s, n) for s, n in zip(sewn.spans, sewn.drawn, strict=True) if not s.leg]
     if not seams:
         return
     how = "straight" if change.true is Truing.STRAIGHT else "in a smooth curve"
@@ -93,7 +93,7 @@ def _true(change: LevelChange, sewn: Relaid) -> Iterator[Step]:
     yield Step(
         StepKind.TRUE_SEAMS,
         f"True the seams {how} between a point above and a point below the line: {told}.",
-        tuple(Chain((n,)) for _, n in seams),
+        tuple(n for _, n in seams),
         tuple(p for s, _ in seams for p in (s.start, s.end)),
     )
 

@@ -9,18 +9,19 @@ from functools import cached_property
 
 from core.alter.level.climb import (
     Break,
-    breaks,
+    all_breaks,
     direction,
     is_upright,
     leans_over,
     next_break,
     reach,
+    settled,
     stretch,
     turns_back,
 )
 from core.alter.level.gaps import Gap
 from core.alter.level.model import Level, Truing
-from core.curve import Cubic, Line, Place, Point, Ring, Segment, Vector
+from core.curve import Chain, Cubic, Line, Place, Point, Ring, Segment, Vector
 from core.piece.direction import end_direction
 
 # How far above and below the line a seam is redrawn when nobody says (mm). The same for
@@ -58,7 +59,7 @@ class Span:
     """A stretch of the old ring, in its order, that is drawn anew; `down` as in Gap.
 
     `start` and `end` are where its ends are on the altered outline. The stretch of a dart's
-    leg is always straight.
+    leg is always straight; `drawn` is set where it goes by another line.
     """
 
     first: Place
@@ -67,6 +68,7 @@ class Span:
     start: Point
     end: Point
     leg: bool = False
+    drawn: Chain | None = None
 
     @property
     def upper(self) -> Place:
@@ -86,14 +88,14 @@ class Seams:
     stops: frozenset[Place]
 
     @cached_property
-    def _breaks(self) -> tuple[Break, ...]:
-        return breaks(self.ring, self.stops, turns_back(self.ring, self.level.frame))
+    def breaks(self) -> tuple[Break, ...]:
+        return all_breaks(self.ring, self.stops, turns_back(self.ring, self.level.frame))
 
     @cached_property
     def _upright_breaks(self) -> tuple[Break, ...]:
         frame = self.level.frame
         turns = (*turns_back(self.ring, frame), *leans_over(self.ring, frame))
-        return breaks(self.ring, self.stops, turns)
+        return all_breaks(self.ring, self.stops, turns)
 
     def span(self, gap: Gap, asked: Asked) -> Span:
         """The stretch around a gap that is redrawn."""
@@ -103,10 +105,18 @@ class Seams:
         # A corner on the line itself goes down with what it belongs to, as it is.
         by = 0.0 if lower in self.stops else asked.below
         below = self._end(lower, by, asked, forward=gap.down)
-        top, low = self.ring.at(above), self.ring.at(below) + self.level.step
-        if gap.down:
-            return Span(above, below, True, top, low)
-        return Span(below, above, False, low, top)
+        first, last = (above, below) if gap.down else (below, above)
+        return self.from_to(first, last, down=gap.down)
+
+    def from_to(self, first: Place, last: Place, *, down: bool) -> Span:
+        """The stretch between two places, of which the one below the level moves."""
+        start, end = self.ring.at(first), self.ring.at(last)
+        if down:
+            return Span(first, last, True, start, end + self.level.step)
+        return Span(first, last, False, start + self.level.step, end)
+
+    def settled(self, place: Place) -> Place:
+        return settled(self.ring, place)
 
     def _end(self, start: Place, by: float, asked: Asked, *, forward: bool) -> Place:
         """The place `by` further down than the cut (up when negative), or the break before it."""
@@ -114,7 +124,7 @@ class Seams:
             return start
         level, frame = self.level, self.level.frame
         upright = asked.upright and is_upright(frame, direction(self.ring, start, forward=forward))
-        found = self._upright_breaks if upright else self._breaks
+        found = self._upright_breaks if upright else self.breaks
         stop = next_break(found, start, forward=forward)
         height = (level.floor if by > 0.0 else level.height) + by
         left = abs(frame.height(self.ring.at(stop.place)) - height)
@@ -126,22 +136,24 @@ class Seams:
 
 def redrawn(
     ring: Ring, spans: Sequence[Span], k: int, true: Truing, stops: Collection[Place]
-) -> Segment:
+) -> Chain:
     """What stands in the place of span number k of the ring's spans, in ring order.
 
     Straight from end to end; or a curve that runs out of the kept seam on either side
     without a kink. At a corner, where no seam is kept, it starts as the old one did.
     """
     span = spans[k]
+    if span.drawn is not None:
+        return span.drawn
     if span.leg or true is Truing.STRAIGHT:
-        return Line(span.start, span.end)
+        return Chain((Line(span.start, span.end),))
     old = _segments(ring, span.first, span.last)
     before = [] if span.first in stops else _segments(ring, spans[k - 1].last, span.first)
     following = spans[(k + 1) % len(spans)].first
     after = [] if span.last in stops else _segments(ring, span.last, following)
     into = end_direction(before) if before else -end_direction(_back(old))
     out = -end_direction(_back(after)) if after else end_direction(old)
-    return smooth(span.start, into, span.end, out)
+    return Chain((smooth(span.start, into, span.end, out),))
 
 
 def _segments(ring: Ring, first: Place, last: Place) -> list[Segment]:
