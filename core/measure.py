@@ -36,8 +36,10 @@ _SPELLINGS = {
 }
 _FORM = re.compile(
     r"""^\s*(?P<sign>[-+−]?)\s*
-    (?:(?P<whole>\d+(?:[.,]\d+)?|[.,]\d+)(?!\s*/))?
-    (?:\s*[- ]?\s*(?P<top>\d+)\s*/\s*(?P<bottom>\d+))?
+    (?:
+        (?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)
+      | (?P<decimal>\d+(?:[.,]\d+)?|[.,]\d+)
+    )
     \s*(?P<unit>[a-zA-Z]+|["″”])\s*$""",
     re.VERBOSE,
 )
@@ -66,14 +68,14 @@ def parse_length(text: str) -> float:
     if text.strip() in ("0", "-0", "+0", "0.0", "0,0"):
         return 0.0
     m = _FORM.match(_with_plain_fractions(text))
-    if m is None or not (m["whole"] or m["top"]):
+    if m is None:
         raise MeasureError(
             f"The length “{text}” cannot be read. Write a number and its unit,"
             " for example 6cm, 60mm, 2.5in or “2 1/2 in”."
         )
     if m["bottom"] and int(m["bottom"]) == 0:
         raise MeasureError(f"The length “{text}” divides by zero. Write for example “2 1/2 in”.")
-    value = Fraction((m["whole"] or "0").replace(",", "."))
+    value = Fraction((m["decimal"] or m["whole"] or "0").replace(",", "."))
     value += Fraction(int(m["top"]), int(m["bottom"])) if m["top"] else 0
     mm = float(value) * unit_size(m["unit"])
     if mm > LONGEST_MM:
