@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 from core.alter.figures import figures
 from core.alter.frame import Frame
 from core.alter.marks import Carried, MarkSetting, carry_marks
-from core.alter.model import Altered, Change, Finding, Severity
+from core.alter.model import Altered, Change, Finding, Severity, TooFarError
 from core.alter.redo import Reach, Redone, redo, redo_cutting_line
 from core.alter.refit import Mouth
-from core.alter.refuse import refuse_crossing, refuse_lost_darts, refuse_no_hem
+from core.alter.refuse import refuse_crossing, refuse_lost_darts, refuse_no_hem, too_far
 from core.alter.relocate import relocated
 from core.alter.steps import construction
+from core.errors import AlterationError
 from core.piece.model import HemRun, Piece, Role
 
 
@@ -32,19 +34,43 @@ def lengthen(
     assert piece.hem is not None
     frame = Frame(piece.grain.down)
     reaches = (first or Reach(change.by_mm), last or Reach(change.by_mm))
-    mouths = hem_mouths(piece, piece.hem, frame)
-    done = redo(
-        piece.sewn, piece.hem, name=piece.name, frame=frame, reaches=reaches, mouths=mouths
-    )
-    refuse_crossing(piece, done)
-    refuse_lost_darts(piece, frame, done)
+    try:
+        done, outer = _sound_lines(piece, frame, reaches)
+    except TooFarError as reason:
+        raise too_far(piece, change, reason, partial(_works, piece, frame, reaches)) from None
     altered = relocated(piece, done)
-    outer = redo_cutting_line(piece, frame, done, mouths)
     if outer is not None:
         altered = replace(altered, outline=outer.outline, cutting_hem=outer.hem)
     carried = carry_marks(MarkSetting(piece, frame, done, outer))
     altered = replace(altered, marks=carried.marks)
     return _told(piece, altered, change, done, carried)
+
+
+def _sound_lines(
+    piece: Piece, frame: Frame, reaches: tuple[Reach, Reach]
+) -> tuple[Redone, Redone | None]:
+    """The sewn line and the cutting line around it, redone; TooFarError when not sound."""
+    assert piece.hem is not None
+    mouths = hem_mouths(piece, piece.hem, frame)
+    done = redo(
+        piece.sewn, piece.hem, name=piece.name, frame=frame, reaches=reaches, mouths=mouths
+    )
+    refuse_lost_darts(piece, done)
+    refuse_crossing(piece.ring, done.outline.ring)
+    outer = redo_cutting_line(piece, frame, done, mouths)
+    if outer is not None:
+        refuse_crossing(piece.outline.ring, outer.outline.ring)
+    return done, outer
+
+
+def _works(piece: Piece, frame: Frame, reaches: tuple[Reach, Reach], share: float) -> bool:
+    """Would that share of the change be sound?"""
+    first, last = (replace(r, mm=r.mm * share) for r in reaches)
+    try:
+        _sound_lines(piece, frame, (first, last))
+    except AlterationError:
+        return False
+    return True
 
 
 def hem_mouths(piece: Piece, hem: HemRun, frame: Frame) -> tuple[Mouth, ...]:

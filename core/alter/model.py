@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from core.curve import Chain, Point
+from core.errors import AlterationError
 from core.piece.model import Piece, Role
 
 
@@ -14,6 +15,10 @@ class Change:
     """Lengthen by ``by_mm`` along the grain; shorten when it is negative."""
 
     by_mm: float
+
+
+class TooFarError(AlterationError):
+    """A change that reaches too far: less of it may work. Text: what is wrong, no full stop."""
 
 
 class StepKind(Enum):

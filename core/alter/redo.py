@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from core.alter.frame import Frame
+from core.alter.model import TooFarError
 from core.alter.redraw import Redrawn, redraw
 from core.alter.refit import Ends, Mouth
 from core.alter.seam import (
@@ -60,8 +61,8 @@ def redo(
 ) -> Redone:
     """The outline with its seams reaching as asked and its hem run redrawn between them.
 
-    `name` is for the sentences of AlterationError: a seam too short or too flat, or no
-    width left for the hem.
+    `name` is for the sentence of AlterationError: a seam too flat, a hem that is none.
+    TooFarError for a seam too short, or no width left for the hem.
     """
     upper, run = open_at_tapers(outline, hem)
     climbing, descending = fit_lines(upper, frame)
@@ -72,7 +73,7 @@ def redo(
     last = _reached(seams[1], frame, hem.last, reaches[1])
     old = _ends(outline.ring, hem)
     new = Ends(first.end, last.end, first.down, last.down)
-    redrawn = redraw(frame, run, old, new, mouths)
+    redrawn = redraw(frame, run, old, new, darts=mouths, name=name)
     closed = close((*backwards(last.strand), *top, *first.strand), redrawn.run)
     new_hem = _moved_hem(closed.ring, hem, new)
     return Redone(closed, new_hem, old, new, (first, last), upper, run, redrawn)
@@ -119,11 +120,7 @@ def _refuse_unfit(
         room = length_available(seam) if reach.along_seam else drop_available(seam, frame)
         if -reach.mm >= room:
             limit = min(drop_available(s, frame) for s in seams)
-            raise AlterationError(
-                f"{name}: the seam above the hem is only {in_cm(limit)} long along the grain."
-                " Shorten by less than that.",
-                limit_mm=limit,
-            )
+            raise TooFarError(f"the seam above the hem is only {in_cm(limit)} long along the grain")
 
 
 def redo_cutting_line(

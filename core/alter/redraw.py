@@ -27,16 +27,20 @@ class Redrawn:
     where: RunMap
 
 
-def redraw(frame: Frame, run: Strand, old: Ends, new: Ends, darts: Sequence[Mouth]) -> Redrawn:
-    """The run brought from the old ends to the new.
+def redraw(
+    frame: Frame, run: Strand, old: Ends, new: Ends, *, darts: Sequence[Mouth], name: str
+) -> Redrawn:
+    """The run of the piece `name` brought from the old ends to the new.
 
     `darts` are the mouths of the darts in the run, in run order; those drawn in the
-    outline move with their legs. AlterationError when there is no hem to redraw.
+    outline move with their legs. AlterationError when there is no hem to redraw,
+    TooFarError when there is no width for it.
     """
     head, middle, tail = _peel(run, old)
     if not middle:
         raise AlterationError(
-            "the hem runs straight on from its seams: its taper points are not right"
+            f"{name}: the hem runs straight on from its seams, so its taper points are not"
+            " right. Drag them to where the seams end."
         )
     turn_first = old.first_down.angle_to(new.first_down)
     turn_last = old.last_down.angle_to(new.last_down)

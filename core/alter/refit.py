@@ -13,8 +13,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from core.alter.frame import Frame
+from core.alter.model import TooFarError
 from core.curve import Affine, Point, Vector
-from core.errors import AlterationError
 
 # Below this (mm) a closed hem is no hem.
 LEAST_WIDTH = 1.0
@@ -58,7 +58,7 @@ class RunMap:
 def run_map(frame: Frame, old: Ends, new: Ends, darts: Sequence[Mouth]) -> RunMap:
     """The map that takes the old ends to the new ones and moves each dart mouth whole.
 
-    `darts` are the mouths in run order. AlterationError when the new hem has no width left.
+    `darts` are the mouths in run order. TooFarError when the new hem has no width left.
     """
     to_run = _run_frame(frame, old)
     a, b = to_run.point(new.first), to_run.point(new.last)
@@ -67,7 +67,7 @@ def run_map(frame: Frame, old: Ends, new: Ends, darts: Sequence[Mouth]) -> RunMa
     intake = sum(end - start for start, end in mouths)
     free = whole.x - intake
     if b.x - a.x - intake < LEAST_WIDTH or free <= 0.0:
-        raise AlterationError("the seams would meet before the new hem: no width is left there")
+        raise TooFarError("the seams would meet before the new hem: no width is left there")
     scale = (b.x - a.x - intake) / free
     slope = (b.y - whole.y - a.y) / free
     back = to_run.inverse()

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from core.alter.frame import Frame
+from collections.abc import Callable
+
+import shapely
+
+from core.alter.model import Change, TooFarError
 from core.alter.redo import Redone
-from core.alter.simple import is_simple
+from core.alter.simple import TOLERANCE, is_simple
 from core.alter.strand import chain_of
-from core.curve import Point
+from core.curve import Ring
 from core.errors import AlterationError
 from core.measure import in_cm
-from core.piece.model import Piece, Role
+from core.piece.model import Dart, Piece, Role
+
+# Halvings that narrow a limit down: to 1e-7 of the amount that was asked for.
+HALVINGS = 24
 
 
 def refuse_no_hem(piece: Piece) -> None:
@@ -21,37 +28,44 @@ def refuse_no_hem(piece: Piece) -> None:
         )
 
 
-def refuse_crossing(piece: Piece, done: Redone) -> None:
-    """The altered outline must not cross itself where the old one did not."""
-    if not is_simple(done.outline.ring) and is_simple(piece.ring):
-        raise AlterationError(
-            f"{piece.name}: changed by this much its outline would cross itself."
-            " Change it by less, or check the taper points."
-        )
-
-
-def refuse_lost_darts(piece: Piece, frame: Frame, done: Redone) -> None:
-    """A dart that comes from above and would reach below the new hem is not cut in silence."""
-    rise = max(
-        frame.height(done.old.first) - frame.height(done.new.first),
-        frame.height(done.old.last) - frame.height(done.new.last),
-    )
+def refuse_lost_darts(piece: Piece, done: Redone) -> None:
+    """TooFarError for a dart from above that the new hem would cut."""
+    run = shapely.LineString(chain_of(done.redrawn.run).flattened(tolerance=TOLERANCE))
     for dart in piece.darts:
-        if rise <= 0.0 or dart.on is Role.HEM:
-            continue
-        room = _room_below(frame, done, dart.apex)
-        if rise >= room:
-            raise AlterationError(
-                f"{piece.name}: the dart from the {dart.on.value} would reach below the new hem."
-                f" Shorten by less than {in_cm(room)}.",
-                limit_mm=room,
-            )
+        if dart.on is not Role.HEM and run.intersects(_triangle(dart)):
+            raise TooFarError(f"the dart from the {dart.on.value} would reach below the new hem")
 
 
-def _room_below(frame: Frame, done: Redone, p: Point) -> float:
-    """How far below p, along the grain, the old hem run lies, in mm."""
-    run = chain_of(done.old_run)
-    below = [
-        frame.height(run.at(place)) - frame.height(p) for place in run.meets(p, frame.down)
-    ]
-    return min((h for h in below if h > 0.0), default=0.0)
+def _triangle(dart: Dart) -> shapely.Polygon:
+    return shapely.Polygon([(p.x, p.y) for p in (dart.mouth[0], dart.apex, dart.mouth[1])])
+
+
+def refuse_crossing(old: Ring, new: Ring) -> None:
+    """TooFarError for an altered outline that crosses itself where the old one did not."""
+    if not is_simple(new) and is_simple(old):
+        raise TooFarError("changed by this much its outline would cross itself")
+
+
+def too_far(
+    piece: Piece, change: Change, reason: TooFarError, works: Callable[[float], bool]
+) -> AlterationError:
+    """The refusal in a sentence, with the largest amount that would work.
+
+    `works` tells whether the given share of the change would.
+    """
+    limit = _largest_share(works) * abs(change.by_mm)
+    if limit == 0.0:
+        return AlterationError(f"{piece.name}: {reason}. Check the taper points and the grain.")
+    way = "Lengthen" if change.by_mm > 0.0 else "Shorten"
+    return AlterationError(
+        f"{piece.name}: {reason}. {way} by less than {in_cm(limit)}.", limit_mm=limit
+    )
+
+
+def _largest_share(works: Callable[[float], bool]) -> float:
+    """The share below which the change works, found by halving; 0 when none was found."""
+    low, high = 0.0, 1.0
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if works(middle) else (low, middle)
+    return low

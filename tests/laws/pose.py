@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from core.curve import Affine, Place, Point, Ring, Segment, Vector
 from core.piece.model import Dart, Edge, HemRun, Mark, Origin, Outline, Piece, Taper
 
-
 NOWHERE = Vector(0.0, 0.0)
 
 
