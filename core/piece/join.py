@@ -16,6 +16,10 @@ from core.piece.model import Origin, Outline, Shape
 
 # Largest gap in mm between two ends that are meant to meet.
 JOIN = 0.1
+# A line whose two ends meet is a loop when it is longer than this (mm).
+SHORTEST_LOOP = 1.0
+# Which of several ways is the outermost is told by where they are after this much (mm).
+LOOK = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +68,10 @@ def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
         for s in shapes
         if isinstance(s.geometry, Chain) and not isinstance(s.geometry, Ring)
     ]
+    # Closed by itself, but for a gap: an outline already. A stub within the gap is nothing.
+    alone = [k for k in links if k.start == k.end and k.chain.length() > SHORTEST_LOOP]
+    outlines = [_outline([link], joints) for link in alone]
     links = _without_loose_ends([link for link in links if link.start != link.end])
-    outlines = []
     while links:
         component = _component(links)
         loop = _outer_loop(component, joints)
@@ -73,7 +79,8 @@ def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
             outlines.append(_outline(loop, joints))
         gone = {link.shape for link in component}
         links = [link for link in links if link.shape not in gone]
-    return tuple(outlines)
+    order = {s.key: n for n, s in enumerate(shapes)}
+    return tuple(sorted(outlines, key=lambda o: min(order[g.shape] for g in o.origins)))
 
 
 def _without_loose_ends(links: list[Link]) -> list[Link]:
@@ -133,7 +140,9 @@ def _outer_loop(links: Sequence[Link], joints: Joints) -> list[Link] | None:
 
 
 def _sets_out(chain: Chain) -> Vector:
-    return chain.segments[0].tangent(0.0)
+    """Where the chain is bound for: its tangent may be that of a neighbour from which it bends."""
+    ahead = chain.at(chain.at_length(min(LOOK, chain.length()))) - chain.start
+    return ahead if ahead.norm > 0.0 else chain.segments[0].tangent(0.0)
 
 
 def _outline(loop: Iterable[Link], joints: Joints) -> Outline:
