@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from core.curve import Place, Point, Ring, Vector
+import numpy as np
+
+from core.curve import Chain, Place, Point, Ring, Vector
 from core.piece.direction import digitised
 
 # A joint of ruled lines or curves that turns by more than this is a corner (radians).
@@ -116,3 +118,13 @@ def outward_sign(ring: Ring) -> float:
 def outward(ring: Ring, tangent: Vector, sign: float) -> Vector:
     """Outward unit normal where the ring runs along `tangent`."""
     return Vector(tangent.y * sign, -tangent.x * sign)
+
+
+def hollow(edge: Chain, sign: float) -> float:
+    """How far the edge lies inside its chord, as a share of the chord."""
+    chord = edge.end - edge.start
+    if chord.norm == 0.0:
+        return 0.0
+    flat = edge.flattened(tolerance=1.0) - np.array((edge.start.x, edge.start.y))
+    inward = sign * (chord.x * flat[:, 1] - chord.y * flat[:, 0]) / chord.norm
+    return float(np.max(inward)) / chord.norm

@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from core.curve import Chain, Line, Place, Point, Ring
-from core.piece.corners import joint_turn, outward_sign
+from core.piece.corners import hollow, joint_turn, outward_sign
 from core.piece.model import Because, Dart, Kind, Shape
 
 # Common practice, no source: darts take in at most this much (mm) and are longer than wide.
@@ -17,6 +17,8 @@ LONGEST = 320.0
 # The legs are sewn together, so they are equal; drawn darts keep this share.
 EQUAL = 0.15
 SURELY_EQUAL = 0.03
+# A leg may curve a little: it strays from its chord by less than this share of it.
+STRAIGHT_LEG = 0.1
 # A dart's apex turns back by at least this (radians).
 APEX_TURN = math.radians(110.0)
 # Ends of dart lines within this (mm) of the outline or of each other meet.
@@ -41,7 +43,7 @@ def _notch(ring: Ring, a: int, apex: int, b: int) -> Dart | None:
     legs = [ring.run(Place(a, 0.0), Place(apex, 0.0)), ring.run(Place(apex, 0.0), Place(b, 0.0))]
     mouth = (ring.segments[a].start, ring.segments[b].start)
     tip = ring.segments[apex].start
-    straight = all(leg.length() < 1.03 * leg.start.distance(leg.end) for leg in legs)
+    straight = all(max(hollow(leg, 1.0), hollow(leg, -1.0)) < STRAIGHT_LEG for leg in legs)
     because = _dart_shape(mouth, tip, "a notch of the outline with two legs")
     if because is None or not straight:
         return None

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.curve import Chain, Line, Place, Point, Ring, Vector
-from core.piece.corners import outward_sign
+from core.piece.corners import hollow, outward_sign
 from core.piece.darts import plain_corners
 from core.piece.hem import profile
 from core.piece.model import Because, Dart, Grain, Kind, Role, Shape
@@ -214,16 +214,6 @@ def _along(p: Point, d: Vector) -> float:
 
 def _across(p: Point, d: Vector) -> float:
     return p.x * d.y - p.y * d.x
-
-
-def hollow(edge: Chain, sign: float) -> float:
-    """How far the edge lies inside its chord, as a share of the chord."""
-    chord = edge.end - edge.start
-    if chord.norm == 0.0:
-        return 0.0
-    flat = edge.flattened(tolerance=1.0) - np.array((edge.start.x, edge.start.y))
-    inward = sign * (chord.x * flat[:, 1] - chord.y * flat[:, 0]) / chord.norm
-    return float(np.max(inward)) / chord.norm
 
 
 def _width_vote(ring: Ring, d: Vector, darts: Sequence[Dart], name: str) -> float:

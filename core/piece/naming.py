@@ -11,7 +11,7 @@ from core.piece.words import Side, is_sleeve, plain, side_of
 _EMPTY = {
     "", "path", "polygon", "polyline", "rect", "layer", "g", "group", "outline", "cutting line",
     "cut line", "boundary", "stitching", "stitching line", "line", "svg", "pieces", "pattern",
-    "shape", "model space",
+    "shape", "model space", "use", "object", "compound path", "curve", "spline", "block", "insert",
 }  # fmt: skip
 LONGEST = 40
 
@@ -24,7 +24,8 @@ def name_piece(drawn: Sequence[Shape], inner: Sequence[Shape]) -> str:
     telling = [w for w in (*groups, *own, *writing) if _telling(w)]
     for text in (*groups, *telling, *own, *writing):
         name = _clean(text)
-        if plain(name) not in _EMPTY:
+        # A single letter is what programs count with.
+        if plain(name) not in _EMPTY and len(plain(name)) > 1:
             return name
     return ""
 

@@ -53,10 +53,20 @@ def _piece(key: int, found: Gathered) -> Piece:
         darts=darts,
         marks=tuple(_mark(s, darts) for s in found.inner),
     )
-    words = {s.key: role for s in found.drawn if (role := role_in(s.words)) is not None}
+    words = _edge_words(found.drawn)
     lines = [(s.geometry, role) for s in found.inner if (role := _line_role(s)) is not None]
     named = [(g, role) for g, role in lines if isinstance(g, Chain)]
     return understood(bare, corners, words, named)
+
+
+def _edge_words(drawn: Sequence[Shape]) -> dict[int, Role]:
+    """Roles that words give to the shapes of the outline.
+
+    One word for the whole outline ("side panel", "waistband hem") names the piece, no edge.
+    """
+    words = {s.key: role for s in drawn if (role := role_in(s.words)) is not None}
+    whole = len(words) == len(drawn) and len(set(words.values())) == 1
+    return {} if whole else words
 
 
 def turn_points(shapes: Iterable[Shape]) -> list[Point]:
@@ -139,8 +149,7 @@ def _told_middle(
     if hems:
         return sewn.ring.nearest(hems[0].at(hems[0].at_length(hems[0].length() / 2))).place
     drawn = [k for k, o in enumerate(sewn.origins) if words.get(o.shape) is Role.HEM]
-    # A whole outline called "hem" says nothing about where the hem is.
-    if not drawn or len(drawn) == len(sewn.origins):
+    if not drawn:
         return None
     return Place(drawn[len(drawn) // 2], 0.5)
 

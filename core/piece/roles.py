@@ -10,9 +10,9 @@ from itertools import pairwise
 import numpy as np
 
 from core.curve import Chain, Place, Point, Ring, Vector
-from core.piece.corners import outward_sign
+from core.piece.corners import hollow, outward_sign
 from core.piece.darts import plain_corners
-from core.piece.grain import HOLLOW, hollow
+from core.piece.grain import HOLLOW
 from core.piece.model import Because, Dart, Edge, HemRun, Outline, Role
 from core.piece.words import Side, is_sleeve, side_of
 

@@ -21,22 +21,25 @@ _KINDS: tuple[tuple[Kind, tuple[str, ...]], ...] = (
     (Kind.CUTOUT, ("cutout", "cut out")),
     (Kind.FOLD, ("mirror line", "fold", "fold line", "foldline")),
     (Kind.INNER, ("inner", "internal", "pocket", "placement", "crease", "knee", "hip line",
-                  "knee line", "buttonhole", "pleat", "lining line")),
+                  "knee line", "buttonhole", "buttonholes", "pleat", "lining line")),
     (Kind.OUTLINE, ("outline", "cutting line", "cut line", "boundary", "cutting")),
     (Kind.TEXT, ("writing", "text", "label")),
 )
 _ROLES: tuple[tuple[Role, tuple[str, ...]], ...] = (
     (Role.HEM, ("hem", "lower edge", "hemline")),
-    (Role.INSEAM, ("inseam", "inside leg", "inside seam", "inner leg")),
+    (Role.INSEAM, ("inseam", "in seam", "inside leg", "inside seam", "inner leg")),
     (Role.CENTRE_FRONT, ("centre front", "center front", "cf")),
     (Role.CENTRE_BACK, ("centre back", "center back", "cb")),
-    (Role.SIDE, ("side", "side seam", "sideseam", "outseam", "outside leg")),
+    (Role.SIDE, ("side", "side seam", "sideseam", "outseam", "out seam", "outside leg")),
     (Role.WAIST, ("waist", "waistline", "top edge")),
     (Role.RISE, ("rise", "crotch", "crotch seam", "seat seam", "fork")),
     (Role.FOLD, ("fold",)),
-    (Role.UNDERARM, ("underarm", "underarm seam")),
+    (Role.UNDERARM, ("underarm", "under arm", "underarm seam")),
     (Role.CAP, ("cap", "sleeve head", "sleeve cap")),
 )
+
+# These speak of the cloth's faces or of what is added to an edge, not of the edge.
+_NO_EDGES = ("right side", "wrong side", "hem allowance", "hem facing", "waist facing")
 
 
 class Side(Enum):
@@ -50,8 +53,8 @@ class Side(Enum):
 def plain(text: str) -> str:
     """The words of an id, class or label, lower case, single-spaced: ``sideSeam_1`` is
     ``side seam 1``."""
-    spaced = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", text)
-    return " ".join(re.split(r"[^a-z]+", spaced.lower())).strip()
+    spaced = re.sub(r"(?<=[a-z])(?=[A-Z])|(?<=[A-Z])(?=[A-Z][a-z])", " ", text)
+    return " ".join(re.split(r"[\W\d_]+", spaced.lower())).strip()
 
 
 def says(text: str, phrases: Iterable[str]) -> bool:
@@ -82,6 +85,8 @@ def _kind(text: str) -> Kind | None:
 def role_in(words: Iterable[str]) -> Role | None:
     """The edge's role that the nearest of the words speaks of, if any does."""
     for text in words:
+        if says(text, _NO_EDGES):
+            continue
         for role, phrases in _ROLES:
             if says(text, phrases):
                 return role

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -36,7 +37,7 @@ def test_one_noisy_point_hardly_swings_it(
     ends = [Point(0, 0).moved(down, step * k) for k in range(int(150 / step) + 1)]
     k = which % len(ends)
     ends[k] = ends[k].moved(down.square(), off)
-    got = end_direction(tuple(Line(a, b) for a, b in zip(ends, ends[1:], strict=False)))
+    got = end_direction(tuple(Line(a, b) for a, b in pairwise(ends)))
     assert _degrees(got, down) < 0.15, f"swung by {_degrees(got, down)} degrees (limit 0.15)"
 
 
