@@ -100,7 +100,7 @@ def _point_by_point(s: Segment, move: Callable[[Point], Point]) -> Segment:
 
 
 def _carried_down(zones: Zones, chain: Chain) -> Chain:
-    """A line that runs into the hem grows with the piece; straight ends go straight on."""
+    """A line that runs into the hem grows with the piece; ends that lay on the hem still do."""
 
     def move(p: Point) -> Point:
         if zones.of(p) is not Zone.HEM:
@@ -110,22 +110,28 @@ def _carried_down(zones: Zones, chain: Chain) -> Chain:
         return p.moved(zones.frame.down, zones.drop_at(p))
 
     grown = each_point(chain, move)
-    first = _straight_end(zones, chain.segments[0].reversed(), grown.start)
-    last = _straight_end(zones, chain.segments[-1], grown.end)
+    first = _end_on_hem(zones, chain.segments[0].reversed(), grown.start)
+    last = _end_on_hem(zones, chain.segments[-1], grown.end)
     segments = list(grown.segments)
     segments[0] = with_ends(segments[0], first, segments[0].end)
     segments[-1] = with_ends(segments[-1], segments[-1].start, last)
     return Chain(tuple(segments))
 
 
-def _straight_end(zones: Zones, segment: Segment, moved: Point) -> Point:
-    """Where a straight line that ended on the hem meets the new hem; else where it was moved."""
+def _end_on_hem(zones: Zones, segment: Segment, moved: Point) -> Point:
+    """Where a line that ended on the hem meets the new hem; else where it was moved.
+
+    A straight line goes straight on; the end of a curve goes down the grain.
+    """
     on_hem = zones.old_run.nearest(segment.end).distance < TOUCHES
-    crosses = zones.of(segment.start) is Zone.ABOVE
-    if not (isinstance(segment, Line) and on_hem and crosses):
+    if not (on_hem and zones.of(segment.start) is Zone.ABOVE):
         return moved
+    straight = isinstance(segment, Line)
+    origin, way = (
+        (segment.start, segment.tangent(1.0)) if straight else (moved, zones.frame.down)
+    )
     run = zones.new_run
-    met = [run.at(p) for p in run.meets(segment.start, segment.tangent(1.0))]
+    met = [run.at(p) for p in run.meets(origin, way)]
     return min(met, key=lambda p: p.distance(moved), default=moved)
 
 
@@ -138,6 +144,8 @@ def _cut_back(zones: Zones, mark: Mark, chain: Chain) -> Mark | None:
     place = _leaves(zones, from_above)
     if place is None:
         return mark
+    if place <= Place(0, 0.0):
+        return None
     kept = from_above.part(Place(0, 0.0), place)
     numbers = tuple(range(len(kept)))
     if backwards:

@@ -196,11 +196,17 @@ def _controls(geometry: Ring | Chain | Point) -> tuple[Point, ...]:
     return tuple(p for s in geometry for p in s.controls)
 
 
+def _one(kind: Kind) -> str:
+    """The kind with its article."""
+    word = kind.value
+    return f"{'an' if word[0] in 'aeiou' else 'a'} {word}"
+
+
 def _lost(piece: Piece, mark: Mark) -> Finding:
     at = anchor(mark)
     return Finding(
         Severity.LOOK,
-        f"{piece.name}: a {mark.kind.value} lay in the part that was taken away and is gone.",
+        f"{piece.name}: {_one(mark.kind)} lay in the part that was taken away and is gone.",
         at,
     )
 
@@ -210,7 +216,7 @@ def _sticking_out(setting: MarkSetting, mark: Mark) -> Iterator[Finding]:
     if any(setting.zones.of(p) is Zone.REMOVED for p in _controls(mark.geometry)):
         yield Finding(
             Severity.LOOK,
-            f"{setting.piece.name}: a {mark.kind.value} reaches into the part that was taken"
+            f"{setting.piece.name}: {_one(mark.kind)} reaches into the part that was taken"
             " away. Move it up.",
             anchor(mark),
         )

@@ -57,11 +57,29 @@ class Zones:
     def of(self, p: Point) -> Zone:
         """The zone of a point inside the piece."""
         old, new = self.done.old, self.done.new
-        if self._below(p, old.first, old.last):
+        if self._below(p, old.first, old.last) or self._on_old_run(p):
             return Zone.HEM
-        if self.drop_at(p) < 0.0 and self._below(p, new.first, new.last):
+        if self.drop_at(p) < 0.0 and (
+            self._below(p, new.first, new.last) or self._below_new_run(p)
+        ):
             return Zone.REMOVED
         return Zone.ABOVE
+
+    def _on_old_run(self, p: Point) -> bool:
+        """Does p lie on the hem itself? A hem may arch up above the line between its ends."""
+        return bool(self._old_run_line.distance(shapely.Point(p.x, p.y)) < AT_CHORD)
+
+    @cached_property
+    def _old_run_line(self) -> shapely.LineString:
+        return shapely.LineString(self.old_run.flattened(tolerance=FLATTENING))
+
+    def _below_new_run(self, p: Point) -> bool:
+        """Has a hem that arches up come above p?"""
+        height = self.frame.height
+        if height(p) < self._new_top:
+            return False
+        met = [height(self.new_run.at(at)) for at in self.new_run.meets(p, self.frame.down)]
+        return bool(met) and height(p) > max(met)
 
     def of_outline(self, p: Point) -> Zone:
         """The zone of a point that lies on the old outline."""

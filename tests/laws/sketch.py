@@ -303,7 +303,8 @@ class _Drawing:
         ]
 
     def _marks(self, ring: Ring) -> list[Mark]:
-        return marks_on(ring, self.taper_first, self.taper_last, Chain(tuple(self.run)))
+        top = Chain(tuple(s for _, part in self.top for s in part))
+        return marks_on(ring, top, (self.taper_first, self.taper_last), Chain(tuple(self.run)))
 
 
 def _back(segments: Sequence[Segment]) -> list[Segment]:
@@ -346,10 +347,11 @@ HIGH_HOLE_KEY, LOW_HOLE_KEY, HIGH_LINE_KEY, LOW_LINE_KEY, WORDS_KEY = 15, 16, 17
 FOLD_ABOVE, LOW_ABOVE = 30.0, 25.0
 
 
-def marks_on(ring: Ring, first: Point, last: Point, run: Chain) -> list[Mark]:
+def marks_on(ring: Ring, top: Chain, tapers: tuple[Point, Point], run: Chain) -> list[Mark]:
     """One mark of each sort; those of the low ones lie LOW_ABOVE above the taper points."""
-    centre, low = first.towards(last, 0.5), max(first.y, last.y)
-    high = max(p.y for p in _above(ring, first, last) if p.y < low - 60.0)
+    first, last = tapers
+    centre = first.towards(last, 0.5)
+    high = max(p.y for p in _across_middle(top, first, last))
     crease, notch = (_on_run(run, first.towards(last, share)) for share in (0.42, 0.2))
     seam_foot = _beside(ring, last, LOW_ABOVE)
     fold = [_beside(ring, taper, FOLD_ABOVE) for taper in (first, last)]
@@ -371,12 +373,12 @@ def marks_on(ring: Ring, first: Point, last: Point, run: Chain) -> list[Mark]:
     ]
 
 
-def _above(ring: Ring, first: Point, last: Point) -> list[Point]:
-    """Where lines down the piece's middle part cross its outline."""
+def _across_middle(top: Chain, first: Point, last: Point) -> list[Point]:
+    """Where lines down the piece's middle part cross its top."""
     return [
-        ring.at(place)
+        top.at(place)
         for share in (0.36, 0.42, 0.5)
-        for place in ring.meets(first.towards(last, share), DOWN)
+        for place in top.meets(first.towards(last, share), DOWN)
     ]
 
 
