@@ -25,7 +25,7 @@ def alter_together(
 ) -> tuple[Altered, ...]:
     """Each piece changed; seams mated to a leading piece's get its added seam length.
 
-    The front leads, else the piece that comes first. `mates` are recognised when not given.
+    The front leads, else the piece that comes first; a sleeve's own seams get equal lengths. `mates` are recognised when not given.
     The answers are in the order of the pieces. Raises AlterationError when one of the
     pieces does not allow the change; none is changed then.
     """
@@ -40,9 +40,21 @@ def alter_together(
             first=_led(piece, first, pairs, added),
             last=_led(piece, last, pairs, added),
         )
+        if first is last is Role.UNDERARM:
+            altered = _both_alike(altered)
         done[piece.key] = altered
         _remember(added, piece, (first, last), altered)
     return tuple(done[p.key] for p in pieces)
+
+
+def _both_alike(altered: Altered) -> Altered:
+    """A sleeve's two underarm seams are sewn to each other: both get the mean of what each
+    would get by itself, so that neither is the leading one."""
+    told = altered.figures
+    if told.added_first_mm == told.added_last_mm:
+        return altered
+    mean = Reach((told.added_first_mm + told.added_last_mm) / 2, along_seam=True)
+    return lengthen(altered.before, altered.change, first=mean, last=mean)
 
 
 def _led(

@@ -1,0 +1,82 @@
+"""Pieces changed together: what matched before still matches after."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hypothesis import assume, event, given, reject
+from hypothesis import strategies as st
+
+from core.alter.model import Altered, Change
+from core.alter.simple import is_simple
+from core.alter.together import alter_together
+from core.errors import AlterationError
+from core.piece.mates import Mates
+from core.piece.model import Because, Piece, Role
+from tests.laws.compare import close
+from tests.laws.generate import changes, poses, sketches
+from tests.laws.sketch import Garment, SeamPlan, Sketch
+
+MATCHES = 0.05
+SEWN = (Role.INSEAM, Role.SIDE)
+
+
+def together(pieces: tuple[Piece, ...], by_mm: float) -> tuple[Altered, ...]:
+    mates = tuple(
+        Mates((0, role), (1, role), Because(True, "drawn so")) for role in SEWN
+    )
+    try:
+        return alter_together(pieces, Change(by_mm), mates=mates)
+    except AlterationError:
+        event("refused")
+        reject()
+
+
+@st.composite
+def legs(draw: st.DrawFn) -> tuple[Piece, ...]:
+    """A front and a back leg with seams of their own leans, bends and hem corners."""
+    found = []
+    for key, name in enumerate(("leg front", "leg back")):
+        sketch = draw(sketches(garments=(Garment.LEG,)))
+        piece = draw(poses).of(sketch.piece())
+        assume(is_simple(piece.ring))
+        found.append(replace(piece, key=key, name=name))
+    return tuple(found)
+
+
+@given(legs(), changes)
+def test_mated_seams_keep_their_difference(pieces: tuple[Piece, ...], by: float) -> None:
+    """Law 6, within 0.05 mm."""
+    after = [a.piece for a in together(pieces, by)]
+    for role in SEWN:
+        was, now = (
+            [p.edge_length(p.edge(role)) for p in some] for some in (pieces, after)
+        )
+        close(now[0] - now[1], was[0] - was[1], MATCHES, f"difference of the {role.value}s")
+
+
+@given(legs(), changes)
+def test_the_leading_piece_goes_by_the_grain(pieces: tuple[Piece, ...], by: float) -> None:
+    """The front is changed as if it were alone, whichever comes first."""
+    alone = together(pieces[:1], by)[0].piece
+    assert together(pieces, by)[0].piece == alone
+    assert together(pieces[::-1], by)[1].piece == alone
+
+
+@given(legs(), changes)
+def test_the_same_length_is_added_to_mates(pieces: tuple[Piece, ...], by: float) -> None:
+    added: dict[Role, list[float]] = {role: [] for role in SEWN}
+    for done in together(pieces, by):
+        for figure in done.figures.edges:
+            if figure.role in SEWN:
+                added[figure.role].append(figure.after_mm - figure.before_mm)
+    for role, (front, back) in added.items():
+        close(back, front, 1e-6, f"added to the back {role.value}")
+
+
+def test_a_sleeve_is_its_own_mate() -> None:
+    """Both underarm seams of a sleeve are sewn to each other: both get the same length."""
+    sketch = Sketch(Garment.SLEEVE, 400.0, 260.0, SeamPlan(-0.02), SeamPlan(-0.18))
+    piece = sketch.piece()
+    (done,) = alter_together((piece,), Change(100.0))
+    close(done.figures.added_last_mm, done.figures.added_first_mm, 1e-9, "added to the other seam")
