@@ -19,6 +19,8 @@ TOLD_CORNER = math.radians(6.0)
 WIDE, NARROW = 16.0, 8.0
 DIGITISED_CORNER = math.radians(32.0)
 SHARP_SHARE = 0.72
+# At a digitised corner the joint itself turns by this much at least.
+TURNS = DIGITISED_CORNER / 4
 # A turn point belongs to the joint within this distance (mm).
 AT_JOINT = 0.5
 
@@ -54,7 +56,7 @@ def _is_corner(ring: Ring, k: int, steps: Sequence[bool]) -> bool:
     if not (steps[k - 1] or steps[k]):
         return turn > CORNER
     # Cheap refusal first: the wide window cannot turn where neither step does.
-    if turn < DIGITISED_CORNER / 4:
+    if turn < TURNS:
         return False
     wide, narrow = window_turn(ring, k, WIDE), window_turn(ring, k, NARROW)
     if abs(wide) < DIGITISED_CORNER or narrow * wide <= 0.0:
@@ -74,6 +76,9 @@ def _sharpest_nearby(ring: Ring, k: int, turn: float) -> bool:
             gone, j = gone + step, (j + way) % size
             if gone > NARROW or j == k:
                 break
+            # A joint beside the tip of a dart sees the whole turn too, but does not turn itself.
+            if abs(joint_turn(ring, j)) < TURNS:
+                continue
             other = abs(window_turn(ring, j, NARROW))
             if other > turn or (other == turn and way < 0):
                 return False

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
-from core.curve import Place, Point
+from core.curve import Place, Point, Vector
 from core.errors import PieceError
 from core.piece.corners import corners as find_corners
 from core.piece.corners import outward, outward_sign
-from core.piece.model import Because, Edge, Kind, Piece, Role
-from core.piece.recognise import understood
+from core.piece.model import Because, Edge, Grain, Kind, Piece, Role
+from core.piece.recognise import doubts, understood
 
 SAID = Because(True, "you said so")
+# An edge that faces further than 60 degrees from the grain is a seam, not a hem.
+FACES_HEM = math.cos(math.radians(60.0))
 
 
 def with_role(piece: Piece, number: int, role: Role) -> Piece:
@@ -24,14 +27,13 @@ def with_role(piece: Piece, number: int, role: Role) -> Piece:
     if not 0 <= number < len(piece.edges):
         raise PieceError(f"{piece.name} has no edge number {number + 1}.")
     edge = piece.edges[number]
-    if role is edge.role:
-        return _with_edge(piece, number, replace(edge, because=SAID))
     if role is Role.HEM:
         return _with_hem(piece, edge)
-    if edge.role is Role.HEM:
-        return replace(_with_edge(piece, number, replace(edge, role=role, because=SAID)),
-                       hem=None, cutting_hem=None)
-    return _with_edge(piece, number, replace(edge, role=role, because=SAID))
+    said = _with_edge(piece, number, replace(edge, role=role, because=SAID))
+    if edge.role is not Role.HEM:
+        return said
+    bare = replace(said, hem=None, cutting_hem=None)
+    return replace(bare, problems=tuple(doubts(bare)))
 
 
 def _with_edge(piece: Piece, number: int, edge: Edge) -> Piece:
@@ -40,20 +42,40 @@ def _with_edge(piece: Piece, number: int, edge: Edge) -> Piece:
 
 
 def _with_hem(piece: Piece, edge: Edge) -> Piece:
+    """The piece with that edge as its hem, all else found afresh but what a person said."""
     middle = _middle(piece, edge)
     facing = outward(piece.ring, piece.ring.tangent(middle), outward_sign(piece.ring))
-    down = piece.grain.down
-    turned = -down if facing.dot(down) < 0.0 else down
-    aimed = replace(piece, grain=replace(piece.grain, down=turned))
+    if abs(facing.dot(piece.grain.down)) < FACES_HEM:
+        raise PieceError(
+            f"{piece.name}: that edge runs along the grain, so it cannot be the hem."
+            " Check the grain line."
+        )
     points = [m.geometry for m in piece.marks if m.kind is Kind.TURN_POINT]
     told = [p for p in points if isinstance(p, Point)]
+    aimed = replace(piece, grain=_aimed(piece, facing))
     found = understood(aimed, find_corners(piece.ring, told=told), {}, (), hem_at=middle)
     if found.hem is None:
         raise PieceError(
             f"{piece.name}: no seams rise from that edge, so it cannot be the hem."
             " Check the grain line."
         )
-    return _with_edge(found, 0, replace(found.edges[0], because=SAID))
+    hem = found.edges[0]
+    if edge.role is Role.HEM and (edge.start, edge.end) != (hem.start, hem.end):
+        # It was the hem already, with taper points that a person has moved: they stay there.
+        return _with_edge(piece, piece.edges.index(edge), replace(edge, because=SAID))
+    known = {(e.start, e.end): e for e in piece.edges if e.because == SAID}
+    kept = tuple(known.get((e.start, e.end), e) for e in found.edges[1:])
+    return replace(found, edges=(replace(hem, because=SAID), *kept))
+
+
+def _aimed(piece: Piece, facing: Vector) -> Grain:
+    """The grain towards the hem that was shown; sure when its line is the file's own."""
+    grain = piece.grain
+    down = -grain.down if facing.dot(grain.down) < 0.0 else grain.down
+    drawn = any(m.shape == grain.shape and m.kind is Kind.GRAIN for m in piece.marks)
+    if not drawn:
+        return replace(grain, down=down)
+    return replace(grain, down=down, because=Because(True, "the grain line, towards your hem"))
 
 
 def _middle(piece: Piece, edge: Edge) -> Place:

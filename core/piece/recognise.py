@@ -114,7 +114,7 @@ def understood(
     edges = with_roles(edges, Setting(sewn.ring, down, piece.name, fold), told)
     darts = tuple(replace(d, on=_role_of(d, sewn.ring, edges)) for d in piece.darts)
     found = replace(piece, hem=hem, edges=edges, darts=darts)
-    problems = tuple(_problems(found))
+    problems = tuple(doubts(found))
     if not piece.grain.because.sure:
         found = _doubted(found, told.keys(), hem_known=middle is not None)
     return replace(found, cutting_hem=cutting_hem(found), problems=problems)
@@ -161,7 +161,7 @@ def _role_of(dart: Dart, ring: Ring, edges: Sequence[Edge]) -> Role:
     return min(runs, key=lambda r: r[0].nearest(middle).distance, default=(None, Role.OTHER))[1]
 
 
-def _problems(piece: Piece) -> Iterable[str]:
+def doubts(piece: Piece) -> Iterable[str]:
     """What a person should look at, as sentences without the piece's name."""
     if not piece.grain.because.sure:
         yield f"{piece.grain.because.why}. Check it."

@@ -10,7 +10,14 @@ import pytest
 from core.curve import Affine, Point, Ring
 from core.piece.corners import corners
 from tests.core.piece.hands import digitised, drawn_by, evenly, ring_of
-from tests.core.piece.truth import Truth, shorts, straight_skirt, trapezoid, with_corners
+from tests.core.piece.truth import (
+    Truth,
+    shorts,
+    straight_skirt,
+    trapezoid,
+    with_corners,
+    with_waist_dart,
+)
 
 HANDS = [(1.0, 0.1), (1.0, 0.2), (2.0, 0.2), (4.0, 0.1), (5.0, 0.2), (8.0, 0.2)]
 
@@ -101,3 +108,11 @@ def test_points_on_one_ruled_line_make_no_corner() -> None:
     ring = Ring.polygon(points)
     found = [ring.segments[k].start for k in corners(ring)]
     assert found == [Point(0, 0), Point(400, 0), Point(400, 200), Point(0, 200)]
+
+
+def test_the_tip_of_a_finely_digitised_dart_is_not_lost_to_its_neighbour() -> None:
+    # Beside the tip, one window crosses it and sees a sharper turn than the tip itself.
+    truth = with_waist_dart(shorts(), notched=True)
+    ring = ring_of(drawn_by(truth, digitised(1.0, 0.2, 0)))
+    apex = truth.darts[0].apex
+    assert _near(ring, corners(ring), apex, 0.3) == 1
