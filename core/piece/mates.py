@@ -90,6 +90,8 @@ def _between(a: Piece, b: Piece) -> Iterator[_Pair]:
         difference = abs(lengths[0] - lengths[1]) / max(lengths)
         if difference <= MOST_DIFFERENCE:
             because = _why(lengths, difference, a, b)
+            if not (mine.because.sure and theirs.because.sure):
+                because = Because(False, f"{because.why}, if the edges are recognised right")
             yield _Pair(Mates((a.key, role), (b.key, role), because), difference)
 
 
