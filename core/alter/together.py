@@ -25,7 +25,8 @@ def alter_together(
 ) -> tuple[Altered, ...]:
     """Each piece changed; seams mated to a leading piece's get its added seam length.
 
-    The front leads, else the piece that comes first; a sleeve's own seams get equal lengths. `mates` are recognised when not given.
+    The front leads, else the piece that comes first; a sleeve's own two seams get equal
+    lengths. `mates` are recognised when not given.
     The answers are in the order of the pieces. Raises AlterationError when one of the
     pieces does not allow the change; none is changed then.
     """
