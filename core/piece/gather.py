@@ -19,6 +19,8 @@ SMALLEST = 2500.0
 WIDEST_ALLOWANCE = 65.0
 # A closed line with less of the area is not the stitching line of the one around it.
 STITCHING_SHARE = 0.5
+# The gap between the two is measured this often (mm).
+DENSE = 20.0
 # Marks may stick out of the outline by this much (mm): notch ticks, dart holes.
 STICKS_OUT = 12.0
 # A circle no wider than this (mm) is a hole to be drilled.
@@ -210,8 +212,10 @@ def _stitching(top: _Candidate) -> Outline | None:
 def _parallel(c: _Candidate, outer: _Candidate) -> bool:
     if c.polygon.area < STITCHING_SHARE * outer.polygon.area:
         return False
-    gap = shapely.hausdorff_distance(c.polygon.exterior, outer.polygon.exterior)
-    return bool(gap <= WIDEST_ALLOWANCE)
+    # Seen from outside only: a cutting line runs straight across a dart of the stitching line.
+    around = shapely.segmentize(outer.polygon.exterior, DENSE)
+    gaps = shapely.distance(shapely.points(around.coords), c.polygon.exterior)
+    return bool(gaps.max() <= WIDEST_ALLOWANCE)
 
 
 def _shared_out(tops: Sequence[_Candidate], loose: Sequence[Shape]) -> list[list[Shape]]:
