@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from core.curve import Chain, Place, Point, Ring, Vector
-from core.piece.direction import digitised
+from core.piece.direction import before_joint, digitised, has_length
 
 # A joint of ruled lines or curves that turns by more than this is a corner (radians).
 CORNER = math.radians(18.0)
@@ -37,9 +37,13 @@ def corners(ring: Ring, *, told: Sequence[Point] = ()) -> tuple[int, ...]:
 
 
 def joint_turn(ring: Ring, k: int) -> float:
-    """Signed angle by which the outline turns at the start of segment k."""
-    before = ring.segments[k - 1].tangent(1.0)
-    return before.angle_to(ring.segments[k].tangent(0.0))
+    """Signed angle by which the outline turns at the start of segment k.
+
+    None at a segment without length: of a point written twice, the last joint turns.
+    """
+    if not has_length(ring.segments[k]):
+        return 0.0
+    return before_joint(ring.segments, k).tangent(1.0).angle_to(ring.segments[k].tangent(0.0))
 
 
 def _told_joints(ring: Ring, told: Sequence[Point]) -> set[int]:

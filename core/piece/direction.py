@@ -73,7 +73,7 @@ def digitised(segments: Sequence[Segment]) -> tuple[bool, ...]:
     a ruled line stays one however often it was split.
     """
     size = len(segments)
-    joints = [k for k in range(size) if not _goes_straight_on(segments[k - 1], segments[k])]
+    joints = [k for k in range(size) if not _goes_straight_on(segments, k)]
     if len(joints) < 2:
         return (False,) * size
     stretches = [
@@ -93,7 +93,22 @@ def digitised(segments: Sequence[Segment]) -> tuple[bool, ...]:
     return tuple(out)
 
 
-def _goes_straight_on(a: Segment, b: Segment) -> bool:
+def has_length(s: Segment) -> bool:
+    """Is it more than a point written twice?"""
+    return s.tangent(0.0).norm > 0.0
+
+
+def before_joint(segments: Sequence[Segment], k: int) -> Segment:
+    """The segment of a ring by which it comes to joint k: the last one that has a length."""
+    size = len(segments)
+    return next(
+        (segments[(k - n) % size] for n in range(1, size) if has_length(segments[(k - n) % size])),
+        segments[k - 1],
+    )
+
+
+def _goes_straight_on(segments: Sequence[Segment], k: int) -> bool:
+    a, b = before_joint(segments, k), segments[k]
     if not (isinstance(a, Line) and isinstance(b, Line)):
         return False
     return abs(a.tangent(1.0).angle_to(b.tangent(0.0))) < STRAIGHT_ON

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from core.curve import Place, Ring, Vector
 from core.piece.corners import outward_sign
 from core.piece.darts import plain_corners
+from core.piece.direction import has_length
 from core.piece.model import Dart, HemRun
 from core.piece.taper import find_taper
 
@@ -80,16 +81,24 @@ def hem_around(
     size = len(ring)
     plain = frozenset(plain_corners(corners, darts, size))
     forward = find_taper(ring, down, plain, mouths, middle)
+    turned = ring.reversed()
     back = find_taper(
-        ring.reversed(),
+        turned,
         down,
-        frozenset((size - k) % size for k in plain),
+        frozenset(_leaving(turned, (size - k) % size) for k in plain),
         {(size - b) % size: (size - a) % size for a, b in mouths.items()},
         _flipped(middle, size),
     )
     if forward is None or back is None:
         return None
     return HemRun(replace(back, place=_flipped(back.place, size)), forward)
+
+
+def _leaving(ring: Ring, k: int) -> int:
+    """The segment by which the ring leaves joint k: the first one that has a length."""
+    size = len(ring)
+    onward = ((k + n) % size for n in range(size))
+    return next((j for j in onward if has_length(ring.segments[j])), k)
 
 
 def _flipped(place: Place, size: int) -> Place:
