@@ -46,7 +46,7 @@ class Welcome(QWidget):
         column = QVBoxLayout(self)
         column.setAlignment(Qt.AlignmentFlag.AlignCenter)
         column.setSpacing(20)
-        sentence = QLabel("Open a pattern, and draw its hem as far as you need it.")
+        sentence = QLabel("Open a pattern, then say how much longer or shorter.")
         sentence.setObjectName("welcome")
         sentence.setAlignment(Qt.AlignmentFlag.AlignCenter)
         column.addWidget(sentence)

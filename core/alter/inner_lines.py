@@ -52,8 +52,10 @@ def _hem_line(zones: Zones, chain: Chain) -> Chain | None:
     ends = (chain.start, chain.end)
     if zones.share(ends[0]) > zones.share(ends[1]):
         ends = (chain.end, chain.start)
-    heights = [zones.frame.height(t) - zones.frame.height(e) for t, e in
-               zip((old.first, old.last), ends, strict=True)]
+    heights = [
+        zones.frame.height(t) - zones.frame.height(e)
+        for t, e in zip((old.first, old.last), ends, strict=True)
+    ]
     touching = all(zones.on_seam(e) for e in ends)
     near = all(0.0 < h < HEM_REACH for h in heights)
     if not (touching and near and abs(heights[0] - heights[1]) < HEM_EVEN):
@@ -127,9 +129,7 @@ def _end_on_hem(zones: Zones, segment: Segment, moved: Point) -> Point:
     if not (on_hem and zones.of(segment.start) is Zone.ABOVE):
         return moved
     straight = isinstance(segment, Line)
-    origin, way = (
-        (segment.start, segment.tangent(1.0)) if straight else (moved, zones.frame.down)
-    )
+    origin, way = (segment.start, segment.tangent(1.0)) if straight else (moved, zones.frame.down)
     run = zones.new_run
     met = [run.at(p) for p in run.meets(origin, way)]
     return min(met, key=lambda p: p.distance(moved), default=moved)

@@ -5,17 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
+from core.alter.carry import Reach
 from core.alter.figures import figures
 from core.alter.frame import Frame
 from core.alter.marks import Carried, MarkSetting, carry_marks
-from core.alter.model import Altered, Change, Finding, Severity, TooFarError
-from core.alter.redo import Reach, Redone, redo, redo_cutting_line
-from core.alter.refit import Mouth
+from core.alter.model import Altered, Change, Finding, Measure, Severity, TooFarError
+from core.alter.plan import plan_for
+from core.alter.redo import Plan, Redone, redo, redo_cutting_line
 from core.alter.refuse import refuse_crossing, refuse_lost_darts, refuse_no_hem, too_far
 from core.alter.relocate import relocated
 from core.alter.steps import construction
 from core.errors import AlterationError
-from core.piece.model import HemRun, Piece, Role
+from core.piece.model import Piece
 
 
 def lengthen(
@@ -33,11 +34,12 @@ def lengthen(
     refuse_no_hem(piece)
     assert piece.hem is not None
     frame = Frame(piece.grain.down)
-    reaches = (first or Reach(change.by_mm), last or Reach(change.by_mm))
+    asked = Reach(change.by_mm, along_seam=change.measure is Measure.SEAM)
+    plan = plan_for(piece, change, frame, (first or asked, last or asked))
     try:
-        done, outer = _sound_lines(piece, frame, reaches)
+        done, outer = _sound_lines(piece, frame, plan)
     except TooFarError as reason:
-        raise too_far(piece, change, reason, partial(_works, piece, frame, reaches)) from None
+        raise too_far(piece, change, reason, partial(_works, piece, frame, plan)) from None
     altered = relocated(piece, done)
     if outer is not None:
         altered = replace(altered, outline=outer.outline, cutting_hem=outer.hem)
@@ -46,48 +48,29 @@ def lengthen(
     return _told(piece, altered, change, done, carried)
 
 
-def _sound_lines(
-    piece: Piece, frame: Frame, reaches: tuple[Reach, Reach]
-) -> tuple[Redone, Redone | None]:
+def _sound_lines(piece: Piece, frame: Frame, plan: Plan) -> tuple[Redone, Redone | None]:
     """The sewn line and the cutting line around it, redone; TooFarError when not sound."""
     assert piece.hem is not None
-    mouths = hem_mouths(piece, piece.hem, frame)
-    done = redo(
-        piece.sewn, piece.hem, name=piece.name, frame=frame, reaches=reaches, mouths=mouths
-    )
+    done = redo(piece.sewn, piece.hem, plan, name=piece.name, frame=frame)
     refuse_lost_darts(piece, done)
     refuse_crossing(piece.ring, done.outline.ring)
-    outer = redo_cutting_line(piece, frame, done, mouths)
+    outer = redo_cutting_line(piece, frame, done, plan)
     if outer is not None:
         refuse_crossing(piece.outline.ring, outer.outline.ring)
     return done, outer
 
 
-def _works(piece: Piece, frame: Frame, reaches: tuple[Reach, Reach], share: float) -> bool:
+def _works(piece: Piece, frame: Frame, plan: Plan, share: float) -> bool:
     """Would that share of the change be sound?"""
-    first, last = (replace(r, mm=r.mm * share) for r in reaches)
+    first, last = (replace(r, mm=r.mm * share) for r in plan.reaches)
     try:
-        _sound_lines(piece, frame, (first, last))
+        _sound_lines(piece, frame, replace(plan, reaches=(first, last)))
     except AlterationError:
         return False
     return True
 
 
-def hem_mouths(piece: Piece, hem: HemRun, frame: Frame) -> tuple[Mouth, ...]:
-    """Mouths of the darts in the hem, in order from the first taper point to the last."""
-    a, b = piece.ring.at(hem.first.place), piece.ring.at(hem.last.place)
-    towards = 1.0 if frame.width(b) >= frame.width(a) else -1.0
-    mouths = [d.mouth for d in piece.darts if d.on is Role.HEM]
-    ordered = [
-        m if frame.width(m[0]) * towards <= frame.width(m[1]) * towards else (m[1], m[0])
-        for m in mouths
-    ]
-    return tuple(sorted(ordered, key=lambda m: frame.width(m[0]) * towards))
-
-
-def _told(
-    piece: Piece, altered: Piece, change: Change, done: Redone, carried: Carried
-) -> Altered:
+def _told(piece: Piece, altered: Piece, change: Change, done: Redone, carried: Carried) -> Altered:
     added = (done.seams[0].added_mm, done.seams[1].added_mm)
     findings = (*_unsure(piece), *carried.findings)
     return Altered(

@@ -10,11 +10,61 @@ from core.errors import AlterationError
 from core.piece.model import Piece, Role
 
 
+class SeamWay(Enum):
+    """How a seam goes on below its taper point."""
+
+    STRAIGHT = "straight"
+    """Along its taper, as with a ruler."""
+    CURVED = "curved"
+    """Its bend carries on and fades evenly to nothing."""
+    PLUMB = "plumb"
+    """Along the grain; the width stays."""
+
+
+class HemWay(Enum):
+    """How the hem is drawn between the new seam ends."""
+
+    REFIT = "refit"
+    """Widths scale, heights go along, angles to the seams stay."""
+    TRIM = "trim"
+    """It slides unchanged; what sticks out past the seams is cut off."""
+    SQUARE = "square"
+    """As refit, and it meets each seam at a right angle."""
+
+
+class HemDarts(Enum):
+    """What becomes of darts in the hem; their intake stays in any case."""
+
+    WHOLE = "whole"
+    """They go down whole."""
+    APEX = "apex"
+    """The apex stays and the dart gets longer."""
+
+
+class Measure(Enum):
+    """Along what the amount is measured."""
+
+    GRAIN = "grain"
+    SEAM = "seam"
+
+
 @dataclass(frozen=True, slots=True)
 class Change:
-    """Lengthen by ``by_mm`` along the grain; shorten when it is negative."""
+    """Lengthen by ``by_mm``; shorten when it is negative.
+
+    ``to_width_mm`` asks for a finished hem width (straight from seam end to seam end, darts
+    closed; of the whole leg where front and back change together) and ``plumb_below_mm``
+    lets the seams fall plumb from that far below the piece's highest point; each goes
+    before ``seams``. All three say how to make longer and do not matter when shortening.
+    """
 
     by_mm: float
+    seams: SeamWay = SeamWay.STRAIGHT
+    measure: Measure = Measure.GRAIN
+    hem: HemWay = HemWay.REFIT
+    hem_darts: HemDarts = HemDarts.WHOLE
+    to_width_mm: float | None = None
+    plumb_below_mm: float | None = None
 
 
 class TooFarError(AlterationError):

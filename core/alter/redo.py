@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from core.alter.carry import Course, Reach, carried
 from core.alter.frame import Frame
-from core.alter.model import TooFarError
+from core.alter.model import HemWay, TooFarError
 from core.alter.redraw import Redrawn, redraw
-from core.alter.refit import Ends, Mouth
+from core.alter.refit import Ends, HemDart
 from core.alter.seam import (
     SeamEnd,
-    carry_on,
     cut_back_by_drop,
     cut_back_by_length,
     drop_available,
     fit_lines,
     length_available,
 )
+from core.alter.square import squared
 from core.alter.strand import Strand, backwards, close, open_at_tapers
+from core.alter.trim import slid_ends, trimmed
 from core.curve import Place, Point, Ring
 from core.errors import AlterationError
 from core.measure import in_cm
@@ -28,12 +29,14 @@ from core.piece.model import HemRun, Outline, Piece, Taper
 LEAST_SLOPE = 0.2
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
-    """How far one seam's end goes: mm down the grain, or mm along the seam itself."""
+@dataclass(frozen=True)
+class Plan:
+    """How one ring of a piece is to be changed; both seams in the order of its hem run."""
 
-    mm: float
-    along_seam: bool = False
+    reaches: tuple[Reach, Reach]
+    courses: tuple[Course, Course] = (Course(), Course())
+    darts: tuple[HemDart, ...] = ()
+    hem: HemWay = HemWay.REFIT
 
 
 @dataclass(frozen=True)
@@ -48,18 +51,11 @@ class Redone:
     old_upper: Strand
     old_run: Strand
     redrawn: Redrawn
+    keeps_apexes: bool = False
 
 
-def redo(
-    outline: Outline,
-    hem: HemRun,
-    *,
-    name: str,
-    frame: Frame,
-    reaches: tuple[Reach, Reach],
-    mouths: Sequence[Mouth],
-) -> Redone:
-    """The outline with its seams reaching as asked and its hem run redrawn between them.
+def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) -> Redone:
+    """The outline with its seams reaching as planned and its hem run redrawn between them.
 
     `name` is for the sentence of AlterationError: a seam too flat, a hem that is none.
     TooFarError for a seam too short, or no width left for the hem.
@@ -67,16 +63,43 @@ def redo(
     upper, run = open_at_tapers(outline, hem)
     climbing, descending = fit_lines(upper, frame)
     top = upper[climbing : len(upper) - descending]
-    seams = (upper[len(upper) - descending :], backwards(upper[:climbing]))
-    _refuse_unfit(name, frame, seams, reaches)
-    first = _reached(seams[0], frame, hem.first, reaches[0])
-    last = _reached(seams[1], frame, hem.last, reaches[1])
+    strands = (upper[len(upper) - descending :], backwards(upper[:climbing]))
+    _refuse_unfit(name, frame, strands, plan.reaches)
+    seams = (
+        _reached(strands[0], frame, hem.first, plan.reaches[0], plan.courses[0]),
+        _reached(strands[1], frame, hem.last, plan.reaches[1], plan.courses[1]),
+    )
     old = _ends(outline.ring, hem)
+    redrawn, seams = _hem_drawn(run, old, seams, plan, name=name, frame=frame)
+    first, last = seams
     new = Ends(first.end, last.end, first.down, last.down)
-    redrawn = redraw(frame, run, old, new, darts=mouths, name=name)
     closed = close((*backwards(last.strand), *top, *first.strand), redrawn.run)
     new_hem = _moved_hem(closed.ring, hem, new)
-    return Redone(closed, new_hem, old, new, (first, last), upper, run, redrawn)
+    keeps = any(d.keeps_apex for d in plan.darts)
+    return Redone(closed, new_hem, old, new, seams, upper, run, redrawn, keeps)
+
+
+def _hem_drawn(
+    run: Strand,
+    old: Ends,
+    seams: tuple[SeamEnd, SeamEnd],
+    plan: Plan,
+    *,
+    name: str,
+    frame: Frame,
+) -> tuple[Redrawn, tuple[SeamEnd, SeamEnd]]:
+    """The hem run in the way asked for, and the seams, which trimming may end elsewhere."""
+    first, last = seams
+    new = Ends(first.end, last.end, first.down, last.down)
+    if plan.hem is HemWay.TRIM:
+        slid = slid_ends(frame, run, old, new, name)
+        moved = redraw(frame, run, old, slid, darts=plan.darts, name=name)
+        cut, seams = trimmed(moved.run, seams)
+        return replace(moved, run=cut), seams
+    moved = redraw(frame, run, old, new, darts=plan.darts, name=name)
+    if plan.hem is HemWay.SQUARE:
+        return replace(moved, run=squared(moved.run, new)), seams
+    return moved, seams
 
 
 def _ends(ring: Ring, hem: HemRun) -> Ends:
@@ -99,10 +122,9 @@ def joint_at(ring: Ring, p: Point) -> Place:
     return ring.nearest(p).place
 
 
-def _reached(seam: Strand, frame: Frame, taper: Taper, reach: Reach) -> SeamEnd:
+def _reached(seam: Strand, frame: Frame, taper: Taper, reach: Reach, course: Course) -> SeamEnd:
     if reach.mm >= 0.0:
-        slope = 1.0 if reach.along_seam else taper.down.dot(frame.down)
-        return carry_on(seam, taper.down, reach.mm / slope)
+        return carried(seam, taper.down, frame, reach, course)
     if reach.along_seam:
         return cut_back_by_length(seam, -reach.mm)
     return cut_back_by_drop(seam, frame, -reach.mm)
@@ -123,9 +145,7 @@ def _refuse_unfit(
             raise TooFarError(f"the seam above the hem is only {in_cm(limit)} long along the grain")
 
 
-def redo_cutting_line(
-    piece: Piece, frame: Frame, done: Redone, mouths: Sequence[Mouth]
-) -> Redone | None:
+def redo_cutting_line(piece: Piece, frame: Frame, done: Redone, plan: Plan) -> Redone | None:
     """The cutting line around the redone stitching line; None for a piece without one.
 
     Its seams go down by the very same drops, so that the allowance stays as it was.
@@ -136,11 +156,13 @@ def redo_cutting_line(
         Reach(frame.height(done.new.first) - frame.height(done.old.first)),
         Reach(frame.height(done.new.last) - frame.height(done.old.last)),
     )
-    return redo(
-        piece.outline,
-        piece.cutting_hem,
-        name=piece.name,
-        frame=frame,
-        reaches=drops,
-        mouths=mouths,
-    )
+    outer = replace(plan, reaches=drops)
+    # The two rings may be drawn opposite ways round; then first and last change places.
+    if (piece.ring.signed_area() > 0.0) != (piece.outline.ring.signed_area() > 0.0):
+        outer = replace(
+            outer,
+            reaches=(drops[1], drops[0]),
+            courses=(plan.courses[1], plan.courses[0]),
+            darts=tuple(replace(d, mouth=(d.mouth[1], d.mouth[0])) for d in reversed(plan.darts)),
+        )
+    return redo(piece.outline, piece.cutting_hem, outer, name=piece.name, frame=frame)

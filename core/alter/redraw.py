@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from core.alter.frame import Frame
-from core.alter.refit import Ends, Mouth, RunMap, run_map
+from core.alter.refit import Ends, HemDart, RunMap, run_map
 from core.alter.strand import Strand, Thread
 from core.curve import Affine, Cubic, Line, Point, Segment, Vector
 from core.curve.ends import with_ends
@@ -21,20 +21,21 @@ FLOWS = 1e-3
 
 @dataclass(frozen=True)
 class Redrawn:
-    """The new run, and the map by which everything near it moved."""
+    """The new run, the map by which everything near it moved, and where its joints went."""
 
     run: Strand
     where: RunMap
+    joints: Mapping[Point, Point]
 
 
 def redraw(
-    frame: Frame, run: Strand, old: Ends, new: Ends, *, darts: Sequence[Mouth], name: str
+    frame: Frame, run: Strand, old: Ends, new: Ends, *, darts: Sequence[HemDart], name: str
 ) -> Redrawn:
     """The run of the piece `name` brought from the old ends to the new.
 
-    `darts` are the mouths of the darts in the run, in run order; those drawn in the
-    outline move with their legs. AlterationError when there is no hem to redraw,
-    TooFarError when there is no width for it.
+    `darts` are those in the run, in run order; if drawn in the outline, their legs go
+    along. AlterationError when there is no hem to redraw, TooFarError when there is no
+    width for it.
     """
     head, middle, tail = _peel(run, old)
     if not middle:
@@ -60,7 +61,9 @@ def redraw(
         _angle_kept(_backwards(originals), _backwards(segments), turn_last, where, frame)
     )
     body = tuple(t.carrying(s) for t, s in zip(middle, segments, strict=True))
-    return Redrawn((*head, *body, *tail), where)
+    new_run = (*head, *body, *tail)
+    joints = {a.segment.start: b.segment.start for a, b in zip(run, new_run, strict=True)}
+    return Redrawn(new_run, where, joints)
 
 
 def _peel(run: Strand, ends: Ends) -> tuple[Strand, Strand, Strand]:
@@ -95,22 +98,34 @@ def _pinned(thread: Thread, segment: Segment, old: Point, new: Point) -> Thread:
 
 
 def _mapped(
-    segments: Sequence[Segment], where: RunMap, new: Ends, darts: Sequence[Mouth]
+    segments: Sequence[Segment], where: RunMap, new: Ends, darts: Sequence[HemDart]
 ) -> tuple[Segment, ...]:
     """Each segment by the one map that holds for it; joints shared exactly."""
-    feet = {m[0]: m for m in darts}
-    maps = []
-    inside: Mouth | None = None
+    feet = {d.mouth[0]: d for d in darts}
+    moved: list[Segment] = []
+    inside: HemDart | None = None
     for s in segments:
         inside = feet.get(s.start, inside)
         # A dart's legs may lean out beyond its mouth, so they go by the mouth's own piece.
-        guide = s.at(0.5) if inside is None else inside[0].towards(inside[1], 0.5)
-        maps.append(where.piece_at(guide))
-        if inside is not None and s.end == inside[1]:
+        piece = where.piece_at(s.at(0.5) if inside is None else inside.middle)
+        moved.append(_leg(s, piece, inside) if inside is not None else s.mapped(piece))
+        if inside is not None and s.end == inside.mouth[1]:
             inside = None
-    moved = [s.mapped(m) for s, m in zip(segments, maps, strict=True)]
     joints = [new.first, *(s.end for s in moved[:-1]), new.last]
     return tuple(with_ends(s, *ends) for s, ends in zip(moved, pairwise(joints), strict=True))
+
+
+def _leg(segment: Segment, piece: Affine, dart: HemDart) -> Segment:
+    """A leg of an outline dart: moved with its dart, or stretched from an apex that stays."""
+    if not dart.keeps_apex:
+        return segment.mapped(piece)
+    step = piece.point(dart.middle) - dart.middle
+    whole = dart.middle.distance(dart.apex)
+    ends = (
+        p.moved(step, min(1.0, p.distance(dart.apex) / whole) if whole else 1.0)
+        for p in (segment.start, segment.end)
+    )
+    return Line(*ends)
 
 
 def _backwards(segments: Sequence[Segment]) -> tuple[Segment, ...]:
@@ -136,7 +151,7 @@ def _angle_kept(
     covered = len(splits) + 1
     moved = joined_at([s for s in new[:covered] if isinstance(s, Cubic)], splits)
     across = handle.unit().dot(frame.across)
-    wanted = handle.turned(turn) * where.scale ** (across * across)
+    wanted = handle.turned(turn) * where.scale_at(old[0].at(0.5)) ** (across * across)
     # The far handle stays as it is in `new`: it may have been turned already, from its end.
     turned = replace(moved, c1=moved.start + wanted)
     return (*split_at(turned, splits), *new[covered:])

@@ -2,24 +2,23 @@
 
 Heights move evenly from one end's drop to the other's; widths scale about the run so that
 it ends on the carried seams. Darts are taken out of the sum first: they keep their intake
-and move whole. Each stretch between darts is one affine map, so straight stays straight,
-what flowed inside it still flows, and lengthening twice equals lengthening by the sum.
+and move whole, or slide along their own axis when they keep their apex. Each stretch
+between darts is one affine map, so straight stays straight, what flowed inside it still
+flows, and lengthening twice equals lengthening by the sum.
 """
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from core.alter.frame import Frame
 from core.alter.model import TooFarError
 from core.curve import Affine, Point, Vector
 
-# Below this (mm) a closed hem is no hem.
+# Below this (mm) a closed hem, or what lies between two of its darts, is no hem.
 LEAST_WIDTH = 1.0
-
-Mouth = tuple[Point, Point]
 
 
 @dataclass(frozen=True)
@@ -33,6 +32,20 @@ class Ends:
 
 
 @dataclass(frozen=True)
+class HemDart:
+    """A dart of the hem: its mouth in run order, its apex, and whether the apex stays."""
+
+    mouth: tuple[Point, Point]
+    apex: Point
+    keeps_apex: bool = False
+
+    @property
+    def middle(self) -> Point:
+        """The middle of the mouth."""
+        return self.mouth[0].towards(self.mouth[1], 0.5)
+
+
+@dataclass(frozen=True)
 class RunMap:
     """Where each point near the hem run goes: affine by stretches, from seam to seam.
 
@@ -43,7 +56,6 @@ class RunMap:
     to_run: Affine
     stops: tuple[float, ...]
     pieces: tuple[Affine, ...]
-    scale: float
 
     def piece_at(self, p: Point) -> Affine:
         """The affine map, page to page, that holds where p lies."""
@@ -54,27 +66,43 @@ class RunMap:
     def point(self, p: Point) -> Point:
         return self.piece_at(p).point(p)
 
+    def scale_at(self, p: Point) -> float:
+        """By how much widths scale where p lies."""
+        across = Vector(self.to_run.a, self.to_run.c)
+        return self.piece_at(p).vector(across).dot(across)
 
-def run_map(frame: Frame, old: Ends, new: Ends, darts: Sequence[Mouth]) -> RunMap:
+
+class _Slot(NamedTuple):
+    """A dart in the run's frame: where its mouth starts and ends, and, when it keeps its
+    apex, how far its axis goes across for each mm down."""
+
+    start: float
+    end: float
+    lean: float | None
+
+
+def run_map(frame: Frame, old: Ends, new: Ends, darts: Sequence[HemDart]) -> RunMap:
     """The map that takes the old ends to the new ones and moves each dart mouth whole.
 
-    `darts` are the mouths in run order. TooFarError when the new hem has no width left.
+    `darts` are in run order. TooFarError when the new hem has no width left.
     """
     to_run = _run_frame(frame, old)
-    a, b = to_run.point(new.first), to_run.point(new.last)
-    whole = to_run.point(old.last)
-    mouths = [(to_run.point(m[0]).x, to_run.point(m[1]).x) for m in darts]
-    intake = sum(end - start for start, end in mouths)
-    free = whole.x - intake
-    if b.x - a.x - intake < LEAST_WIDTH or free <= 0.0:
-        raise TooFarError("the seams would meet before the new hem: no width is left there")
-    scale = (b.x - a.x - intake) / free
-    slope = (b.y - whole.y - a.y) / free
+    a, b, whole = (to_run.point(p) for p in (new.first, new.last, old.last))
+    slots = [_slot(to_run, d) for d in darts]
+    free = whole.x - sum(s.end - s.start for s in slots)
+    if free <= 0.0:
+        raise TooFarError("the darts take in the whole hem: no width is left there")
+    layout = _Layout(slots, whole.x, a, b.x, (b.y - whole.y - a.y) / free)
     back = to_run.inverse()
-    pieces = tuple(
-        back @ piece @ to_run for piece in _pieces(mouths, whole.x, a, scale, slope)
-    )
-    return RunMap(to_run, tuple(itertools.chain.from_iterable(mouths)), pieces, scale)
+    pieces = tuple(back @ piece @ to_run for piece in layout.pieces())
+    stops = tuple(x for s in slots for x in (s.start, s.end))
+    return RunMap(to_run, stops, pieces)
+
+
+def _slot(to_run: Affine, dart: HemDart) -> _Slot:
+    axis = to_run.vector(dart.middle - dart.apex)
+    lean = axis.x / axis.y if dart.keeps_apex and axis.y > 0.0 else None
+    return _Slot(to_run.point(dart.mouth[0]).x, to_run.point(dart.mouth[1]).x, lean)
 
 
 def _run_frame(frame: Frame, ends: Ends) -> Affine:
@@ -84,18 +112,57 @@ def _run_frame(frame: Frame, ends: Ends) -> Affine:
     return move @ Affine.scale(towards, 1.0) @ frame.from_page()
 
 
-def _pieces(
-    mouths: Sequence[tuple[float, float]], width: float, start: Point, scale: float, slope: float
-) -> Iterator[Affine]:
-    """Stretch, dart, stretch, ... in the run's frame; `start` is where x = 0, y = 0 goes."""
-    at, passed, x = start.x, 0.0, 0.0
-    for mouth_start, mouth_end in [*mouths, (width, width)]:
-        drop = start.y + slope * passed
-        # x' = at + scale (x - x0); y' = y + drop + slope (x - x0)
-        yield Affine(a=scale, b=slope, e=at - scale * x, f=drop - slope * x)
-        at += scale * (mouth_start - x)
-        passed += mouth_start - x
-        if mouth_end > mouth_start:
-            yield Affine.move(at - mouth_start, start.y + slope * passed)
-            at += mouth_end - mouth_start
-            x = mouth_end
+@dataclass(frozen=True)
+class _Layout:
+    """The hem of old `width` laid out anew, in the run's frame.
+
+    `start` is where its beginning goes, `end` the x of its new end; `slope` is how the
+    drop grows for each mm of hem between the darts.
+    """
+
+    slots: Sequence[_Slot]
+    width: float
+    start: Point
+    end: float
+    slope: float
+
+    def pieces(self) -> Iterator[Affine]:
+        """Stretch, dart, stretch, ... each as a map of the run's frame."""
+        x, at, passed = 0.0, self.start.x, 0.0
+        for group, stop, new_stop in self._groups():
+            free = stop - x - sum(s.end - s.start for s in group)
+            room = new_stop - at - sum(s.end - s.start for s in group)
+            if room < min(LEAST_WIDTH, free) or free <= 0.0:
+                raise TooFarError("the seams would meet before the new hem: no width is left there")
+            scale = room / free
+            for slot in [*group, _Slot(stop, stop, None)]:
+                # x' = at + scale (x - x0); y' = y + drop + slope (x - x0)
+                drop = self._drop(passed)
+                yield Affine(a=scale, b=self.slope, e=at - scale * x, f=drop - self.slope * x)
+                at += scale * (slot.start - x)
+                passed += slot.start - x
+                if slot.end > slot.start:
+                    yield Affine.move(at - slot.start, self._drop(passed))
+                at, x = at + slot.end - slot.start, slot.end
+            pinned = next((s for s in self.slots if s.lean is not None and s.start == stop), None)
+            if pinned is not None:
+                yield Affine.move(at - pinned.start, self._drop(passed))
+                at, x = at + pinned.end - pinned.start, pinned.end
+
+    def _drop(self, passed: float) -> float:
+        return self.start.y + self.slope * passed
+
+    def _groups(self) -> Iterator[tuple[list[_Slot], float, float]]:
+        """The darts that move freely between two fixed places, and the later of the two:
+        its old and its new x. Fixed are the ends and the darts that keep their apex."""
+        group: list[_Slot] = []
+        taken = 0.0
+        for slot in self.slots:
+            if slot.lean is None:
+                group.append(slot)
+            else:
+                drop = self._drop(slot.start - taken)
+                yield group, slot.start, slot.start + slot.lean * drop
+                group = []
+            taken += slot.end - slot.start
+        yield group, self.width, self.end

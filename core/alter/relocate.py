@@ -20,10 +20,7 @@ class Relocation:
         self._old = old
         self._new = done.outline.ring
         self._starts = {s.start: k for k, s in enumerate(self._new)}
-        self._moved = {
-            a.segment.start: b.segment.start
-            for a, b in zip(done.old_run, done.redrawn.run, strict=True)
-        }
+        self._moved = dict(done.redrawn.joints)
         self._moved[done.old.first] = done.new.first
         self._moved[done.old.last] = done.new.last
 
@@ -61,7 +58,7 @@ class Relocation:
         return replace(
             dart,
             mouth=(step.point(dart.mouth[0]), step.point(dart.mouth[1])),
-            apex=step.point(dart.apex),
+            apex=dart.apex if done.keeps_apexes else step.point(dart.apex),
         )
 
 

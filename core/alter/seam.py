@@ -121,4 +121,3 @@ def _ended(seam: Strand, k: int, t: float) -> SeamEnd:
         kept = (*seam[:k], seam[k].carrying(segment.part(0.0, t)))
     down = end_direction([thread.segment for thread in kept])
     return SeamEnd(kept, kept[-1].segment.end, down, -removed)
-

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
+from core.alter.carry import Reach
+from core.alter.figures import hem_width
 from core.alter.lengthen import lengthen
 from core.alter.model import Altered, Change
-from core.alter.redo import Reach
 from core.piece.mates import Mates, find_mates
 from core.piece.model import Piece, Role
 from core.piece.words import Side, side_of
@@ -26,8 +28,9 @@ def alter_together(
     """Each piece changed; seams mated to a leading piece's get its added seam length.
 
     The front leads, else the piece that comes first; a sleeve's own two seams get equal
-    lengths. `mates` are recognised when not given.
-    The answers are in the order of the pieces. Raises AlterationError when one of the
+    lengths. A hem width that is asked for is that of the whole leg: each of the pieces that
+    are sewn together gets its share, by its present hem width. `mates` are recognised when
+    not given. The answers are in the order of the pieces. Raises AlterationError when one of the
     pieces does not allow the change; none is changed then.
     """
     pairs = find_mates(pieces) if mates is None else tuple(mates)
@@ -37,7 +40,7 @@ def alter_together(
         first, last = _seam_roles(piece)
         altered = lengthen(
             piece,
-            change,
+            _own_share(piece, pieces, change, pairs),
             first=_led(piece, first, pairs, added),
             last=_led(piece, last, pairs, added),
         )
@@ -46,6 +49,19 @@ def alter_together(
         done[piece.key] = altered
         _remember(added, piece, (first, last), altered)
     return tuple(done[p.key] for p in pieces)
+
+
+def _own_share(
+    piece: Piece, pieces: Sequence[Piece], change: Change, pairs: Sequence[Mates]
+) -> Change:
+    """The change with the part of the whole leg's hem width that falls to this piece."""
+    if change.to_width_mm is None:
+        return change
+    partners = {pair.of(piece.key) for pair in pairs} - {None}
+    keys = {piece.key, *(other[0] for other in partners if other is not None)}
+    whole = sum(hem_width(p) for p in pieces if p.key in keys)
+    share = hem_width(piece) / whole if whole > 0.0 else 1.0
+    return replace(change, to_width_mm=change.to_width_mm * share)
 
 
 def _both_alike(altered: Altered) -> Altered:

@@ -1,0 +1,123 @@
+"""The hem slid along unchanged, and cut off where it sticks out past the carried seams."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from core.alter.frame import Frame
+from core.alter.refit import Ends
+from core.alter.seam import SeamEnd, carry_on, cut_back_by_length
+from core.alter.strand import Strand, backwards, chain_of
+from core.curve import Line, Place, Point, Vector
+from core.curve.ends import with_ends
+from core.errors import AlterationError
+
+# An end this near (mm) to its seam neither sticks out nor falls short.
+ON_SEAM = 1e-9
+# A rounded run slid along its own seam lies on it up to the scatter of digitising (mm).
+NEARLY_ON_SEAM = 0.5
+# A run that leaves the seam within this angle (radians) flows out of it, rounded.
+FLOWS = 0.35
+# Only what lies within this share of the run from its end is cut off there.
+END_SHARE = 0.5
+
+
+def slid_ends(frame: Frame, run: Strand, old: Ends, new: Ends, name: str) -> Ends:
+    """Where the ends of the run lie once it has been slid down unchanged.
+
+    Straight down the grain; a run that flows out of one seam in a rounded corner slides
+    along that seam, so that the rounding stays whole. AlterationError when both corners are
+    rounded: then one of them would be cut into.
+    """
+    rounded = (
+        _flows(run[0].segment.tangent(0.0), old.first_down),
+        _flows(-run[-1].segment.tangent(1.0), old.last_down),
+    )
+    if all(rounded):
+        raise AlterationError(
+            f"{name}: both hem corners are rounded into their seams, so a slid hem would be cut"
+            " within a rounding. Refit the hem instead."
+        )
+    aside = 0.0
+    if rounded[0]:
+        aside = frame.width(new.first) - frame.width(old.first)
+    elif rounded[1]:
+        aside = frame.width(new.last) - frame.width(old.last)
+
+    def slid(before: Point, after: Point) -> Point:
+        drop = frame.height(after) - frame.height(before)
+        return before.moved(frame.down, drop).moved(frame.across, aside)
+
+    return replace(old, first=slid(old.first, new.first), last=slid(old.last, new.last))
+
+
+def _flows(tangent: Vector, down: Vector) -> bool:
+    return abs(down.angle_to(tangent)) < FLOWS
+
+
+def trimmed(run: Strand, seams: tuple[SeamEnd, SeamEnd]) -> tuple[Strand, tuple[SeamEnd, SeamEnd]]:
+    """The slid run ended on both seams, and the seams ended where the run meets them.
+
+    Where the run falls short of a seam (a flared piece), it is carried straight on to it.
+    AlterationError when it cannot be.
+    """
+    run, first = _at_start(run, seams[0])
+    turned, last = _at_start(backwards(run), seams[1])
+    return backwards(turned), (first, last)
+
+
+def _at_start(run: Strand, seam: SeamEnd) -> tuple[Strand, SeamEnd]:
+    chain = chain_of(run)
+    off = seam.down.cross(chain.start - seam.end)
+    inside = seam.down.cross(chain.at(chain.at_length(chain.length() / 2)) - seam.end)
+    flows = _flows(chain.segments[0].tangent(0.0), seam.down)
+    if abs(off) > (NEARLY_ON_SEAM if flows else ON_SEAM):
+        run = _cut_off(run, seam) if off * inside < 0.0 else _carried_on(run, seam)
+    ended = _ended(seam, run[0].segment.start)
+    first = run[0].segment
+    return (run[0].carrying(with_ends(first, ended.end, first.end)), *run[1:]), ended
+
+
+def _cut_off(run: Strand, seam: SeamEnd) -> Strand:
+    chain = chain_of(run)
+    places = chain.meets(seam.end, seam.down)
+    near = [p for p in places if chain.length_to(p) <= END_SHARE * chain.length()]
+    if not near:
+        raise AlterationError("The slid hem does not meet the carried seam. Refit it instead.")
+    return _from(run, near[0])
+
+
+def _from(run: Strand, place: Place) -> Strand:
+    """The run from a place on."""
+    if place.t >= 1.0:
+        return run[place.index + 1 :]
+    thread = run[place.index]
+    return (thread.carrying(thread.segment.part(place.t, 1.0)), *run[place.index + 1 :])
+
+
+def _carried_on(run: Strand, seam: SeamEnd) -> Strand:
+    start = run[0].segment.start
+    end = _crossing(start, -run[0].segment.tangent(0.0), seam)
+    return (run[0].carrying(Line(end, start)), *run)
+
+
+def _crossing(start: Point, way: Vector, seam: SeamEnd) -> Point:
+    across = way.cross(seam.down)
+    reach = (seam.end - start).cross(seam.down) / across if abs(across) > 1e-6 else -1.0
+    if reach <= 0.0:
+        raise AlterationError(
+            "The slid hem runs along the seam instead of meeting it. Refit it instead."
+        )
+    return start.moved(way, reach)
+
+
+def _ended(seam: SeamEnd, end: Point) -> SeamEnd:
+    """The seam made longer or shorter along its last direction, to end exactly there."""
+    more = seam.down.dot(end - seam.end)
+    if abs(more) <= ON_SEAM:
+        return seam
+    if more > 0.0:
+        longer = carry_on(seam.strand, seam.down, more)
+    else:
+        longer = cut_back_by_length(seam.strand, -more)
+    return SeamEnd(longer.strand, longer.end, seam.down, seam.added_mm + more)
