@@ -23,7 +23,7 @@ class Order:
     """What was asked for on the command line."""
 
     files: tuple[Path, ...]
-    by_mm: float
+    change: Change
     out: Path
     names: tuple[str, ...] = ()
     report: Path | None = None
@@ -34,8 +34,8 @@ def run(order: Order) -> int:
     """Reads, alters, and saves everything or nothing."""
     drawings = [read(f, mm_per_unit=order.mm_per_unit) for f in order.files]
     targets = targets_of(order)
-    chosen = chosen_pieces(drawings, order.names) if order.by_mm else ()
-    altered = alter_together(chosen, Change(order.by_mm))
+    chosen = chosen_pieces(drawings, order.names) if order.change.by_mm else ()
+    altered = alter_together(chosen, order.change)
     changed = _put_back(drawings, altered)
     ready = [
         (target, render(drawing, _format(target)))
@@ -138,7 +138,7 @@ def as_data(
             {"file": str(drawings[k].path), "saved_as": str(targets[k]), **_piece_data(a)}
         )
     return {
-        "by_mm": order.by_mm,
+        "by_mm": order.change.by_mm,
         "pieces": pieces,
         "problems": [p for d in drawings for p in d.problems],
     }

@@ -108,6 +108,7 @@ def _alter() -> argparse.ArgumentParser:
         metavar="LENGTH",
         help='how much longer, with its unit: 6cm, 60mm, 2.5in, "2 1/2 in"; -3cm is shorter',
     )
+    _add_ways(parser)
     parser.add_argument(
         "--out",
         type=Path,
@@ -127,6 +128,51 @@ def _alter() -> argparse.ArgumentParser:
     parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
     parser.set_defaults(run=_run_alter)
     return parser
+
+
+def _add_ways(parser: argparse.ArgumentParser) -> None:
+    """The ways of the craft; left out, they are what a maker does most."""
+    ways = parser.add_argument_group("how it is done")
+    ways.add_argument(
+        "--seams",
+        choices=("straight", "curved", "plumb"),
+        default="straight",
+        help="how the seams go on: along their taper as with a ruler (when not given), with"
+        " their bend fading out, or along the grain",
+    )
+    ways.add_argument(
+        "--to-width",
+        type=_length,
+        metavar="WIDTH",
+        help="let the seams run so that the hem gets this width, straight from seam to seam;"
+        " of the whole leg where front and back change together",
+    )
+    ways.add_argument(
+        "--plumb-below",
+        type=_length,
+        metavar="LEVEL",
+        help="let the seams fall plumb from this far below the highest point of the piece"
+        " (the knee, say)",
+    )
+    ways.add_argument(
+        "--measure",
+        choices=("grain", "seam"),
+        default="grain",
+        help="measure the amount along the grain (when not given) or along the seams",
+    )
+    ways.add_argument(
+        "--hem",
+        choices=("refit", "trim", "square"),
+        default="refit",
+        help="redraw the hem between the new seam ends (when not given), slide it and cut off"
+        " what sticks out, or redraw it at right angles to the seams",
+    )
+    ways.add_argument(
+        "--darts",
+        choices=("whole", "apex"),
+        default="whole",
+        help="darts in the hem go along whole (when not given), or keep their apex",
+    )
 
 
 def _insert() -> argparse.ArgumentParser:
@@ -227,11 +273,20 @@ def _run_inspect(arguments: argparse.Namespace) -> int:
 
 def _run_alter(arguments: argparse.Namespace) -> int:
     from app.command.alter import Order, run
+    from core.alter.model import Change, HemDarts, HemWay, Measure, SeamWay
 
     return run(
         Order(
             files=tuple(arguments.files),
-            by_mm=arguments.by,
+            change=Change(
+                by_mm=arguments.by,
+                seams=SeamWay(arguments.seams),
+                measure=Measure(arguments.measure),
+                hem=HemWay(arguments.hem),
+                hem_darts=HemDarts(arguments.darts),
+                to_width_mm=arguments.to_width,
+                plumb_below_mm=arguments.plumb_below,
+            ),
             out=arguments.out,
             names=tuple(arguments.piece or ()),
             report=arguments.report,
