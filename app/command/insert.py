@@ -10,6 +10,7 @@ from pathlib import Path
 from app.command import alter
 from core.alter.level.insert import insert_at
 from core.alter.level.model import LevelChange
+from core.alter.model import Change
 from core.files import read, render
 from core.files.write import save_bytes
 
@@ -30,7 +31,7 @@ class Order:
         """The same order as ``hemward alter`` would have it, for what both do alike."""
         return alter.Order(
             files=(self.file,),
-            by_mm=self.change.by_mm,
+            change=Change(self.change.by_mm),
             out=self.out,
             names=self.names,
             report=self.report,
