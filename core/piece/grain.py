@@ -36,6 +36,8 @@ ALONG = math.cos(math.radians(45.0))
 # against an end as level as the third; a flared hem against a waist as hollow.
 CAP, MOST_CAP, LEVEL = 0.15, 0.8, 0.05
 BULGES = 0.01
+# A seam and hem in one, with the rounded corner between, stand out over their chord this far.
+STANDS_OUT = 0.1
 # An end of the piece lies square to the grain within 20 degrees.
 SQUARE = math.sin(math.radians(20.0))
 
@@ -67,6 +69,7 @@ def find_grain(
         + 5.0 * _dart_vote(d, darts)
         + 5.0 * _crotch_vote(ring, d, corners, darts)
         + 5.0 * _ends_vote(ring, d, corners, darts, name)
+        + 3.0 * _rounded_vote(ring, d, corners, darts)
         + _width_vote(ring, d, darts, name)
     )
     # How the page lies and how the grain line was drawn decide, but never make it certain.
@@ -199,6 +202,19 @@ def _ends_vote(
         if bulge > BULGES and other < -BULGES:
             return vote
     return 0.0
+
+
+def _rounded_vote(ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]) -> float:
+    """Where a seam runs through a rounded corner into the end of the piece, that is the hem."""
+    votes = 0.0
+    for e in _plain_edges(ring, corners, darts):
+        if _bulge(ring, e) < STANDS_OUT:
+            continue
+        # A seam that stays one comes and goes along the grain: its two ends cancel out.
+        for way in (e.segments[0].tangent(0.0), -e.segments[-1].tangent(1.0)):
+            along = way.dot(d)
+            votes += math.copysign(1.0, along) if abs(along) > ALONG else 0.0
+    return float(np.sign(votes))
 
 
 def _bulge(ring: Ring, edge: Chain) -> float:

@@ -16,6 +16,8 @@ from core.piece.model import Origin, Outline, Shape
 
 # Largest gap in mm between two ends that are meant to meet.
 JOIN = 0.1
+# Two lines between the same joints are one when their middles are this near (mm).
+ON_TOP = 0.5
 # A line whose two ends meet is a loop when it is longer than this (mm).
 SHORTEST_LOOP = 1.0
 # Which of several ways is the outermost is told by where they are after this much (mm).
@@ -71,7 +73,8 @@ def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
     # Closed by itself, but for a gap: an outline already. A stub within the gap is nothing.
     alone = [k for k in links if k.start == k.end and k.chain.length() > SHORTEST_LOOP]
     outlines = [_outline([link], joints) for link in alone]
-    links = _without_loose_ends([link for link in links if link.start != link.end])
+    links = _without_doubles([link for link in links if link.start != link.end])
+    links = _without_loose_ends(links)
     while links:
         component = _component(links)
         loop = _outer_loop(component, joints)
@@ -81,6 +84,20 @@ def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
         links = [link for link in links if link.shape not in gone]
     order = {s.key: n for n, s in enumerate(shapes)}
     return tuple(sorted(outlines, key=lambda o: min(order[g.shape] for g in o.origins)))
+
+
+def _without_doubles(links: Sequence[Link]) -> list[Link]:
+    """Without lines drawn once more on top of another, as a fold line is on its edge."""
+    between: dict[frozenset[int], list[Link]] = {}
+    for link in links:
+        beside = between.setdefault(frozenset((link.start, link.end)), [])
+        if all(_middle(link).distance(_middle(other)) > ON_TOP for other in beside):
+            beside.append(link)
+    return [link for beside in between.values() for link in beside]
+
+
+def _middle(link: Link) -> Point:
+    return link.chain.at(link.chain.at_length(link.chain.length() / 2))
 
 
 def _without_loose_ends(links: list[Link]) -> list[Link]:

@@ -250,6 +250,8 @@ def overlay_words(
         probes = [chain.at(chain.at_length(chain.length() * f)) for f in (0.1, 0.5, 0.9)]
         for k, edge in enumerate(edges):
             run = ring.run(edge.start, edge.end)
+            if chain.length() < NAMED_SHARE * run.length():
+                continue
             if all(run.nearest(p).distance < ON_EDGE for p in probes):
                 out[k] = (role, f"a line called {role.value} lies along it")
     return out

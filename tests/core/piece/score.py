@@ -55,7 +55,11 @@ def _grain(case: Case, piece: Piece) -> Answer:
 def _role_at(piece: Piece, p: Point) -> tuple[Role, bool]:
     runs = [(piece.edge_chain(e).nearest(p).distance, k) for k, e in enumerate(piece.edges)]
     edge = piece.edges[min(runs)[1]]
-    return edge.role, edge.because.sure
+    sure = edge.because.sure
+    if edge.role is Role.HEM and piece.hem is not None:
+        # How far the hem reaches is as sure as its taper points.
+        sure = sure and piece.hem.first.because.sure and piece.hem.last.because.sure
+    return edge.role, sure
 
 
 def _hem(case: Case, piece: Piece) -> Answer:

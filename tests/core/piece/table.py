@@ -301,6 +301,10 @@ def _turned() -> list[Case]:
         case("skirt turned by 180", flared_skirt(), by=turned(180.0), name="Skirt"),
         case("skirt with dart turned by 180", with_waist_dart(straight_skirt(), notched=False),
              by=turned(180.0)),
+        case("round corner on one side of a sleeve, turned by 180",
+             with_corners(sleeve(), ("arc", 50.0, 0.0)), by=turned(180.0)),
+        case("round corners of a skirt, turned by 180", with_corners(
+            straight_skirt(), ("arc", 50.0, 0.0), ("arc", 50.0, 0.0)), by=turned(180.0)),
         # Nothing but the turned page speaks here, so an unsure answer is the best there is.
         case("trapezoid turned by 90", trapezoid(), by=turned(90.0), plain=False),
         case("trapezoid turned by 180", trapezoid(), by=turned(180.0), plain=False),
@@ -362,6 +366,7 @@ def _loose_parts() -> list[Case]:
     leg = replace(trapezoid(), edges=tuple(replace(e, role=role) for e, role in told))
     return [
         case("loose edges", shorts(), loose="edges"),
+        case("loose edges with a fold line on one", straight_skirt(), loose="edges"),
         case("loose segments", with_corners(shorts(), ("arc", 58.0, 0.0)), loose="segments"),
         case("loose dense edges", trousers(), dense(0.02), loose="edges"),
         case("loose segments with ticks", shorts(), loose="segments", more=_ticks),
@@ -371,6 +376,12 @@ def _loose_parts() -> list[Case]:
         _labelled(shorts(), words, "labelled edges"),
         _labelled(shorts(), words, "labelled edges turned by 180", by=turned(180.0)),
         _labelled(leg, ("path-hem", "inseam_1", "waistLine", "Side seam"), "labelled trapezoid"),
+        _labelled(straight_skirt(), ("hem", "fold", "waist", "side"), "labelled skirt on the fold"),
+        _labelled(sleeve(), ("hem", "underarm-1", "sleeve cap", "underarm-2"), "labelled sleeve",
+                  by=turned(90.0)),
+        _labelled(with_corners(shorts(), ("arc", 40.0, 0.0)), words, "labelled, round corner",
+                  by=MIRRORED),
+        _labelled(with_waist_dart(shorts(), notched=True), words, "labelled, dart in the waist"),
         _labelled(leg, ("path-hem", "inseam_1", "waistLine", "Side seam"),
                   "labelled trapezoid turned by 180", by=turned(180.0)),
     ]

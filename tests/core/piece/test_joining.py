@@ -126,3 +126,15 @@ def test_a_loose_line_shorter_than_the_gap_is_no_joint_of_its_own() -> None:
     stub = Shape(9, Chain((Line(SQUARE[1], Point(300.04, 0.03)),)))
     (outline,) = join([stub, *_sides()])
     assert len(outline.ring) == 4
+
+
+def test_a_fold_line_drawn_on_its_edge_does_not_undo_the_outline() -> None:
+    again = _shape(9, Point(0.02, 199.97), Point(0.01, 0.03))
+    (outline,) = join([*_sides(), again])
+    assert {o.shape for o in outline.origins} == {0, 1, 2, 3}
+
+
+def test_two_different_ways_between_the_same_corners_are_both_kept() -> None:
+    bow = Cubic(SQUARE[3], Point(-30, 150), Point(-30, 50), SQUARE[0])
+    (outline,) = join([*_sides(), Shape(9, Chain((bow,)))])
+    assert {o.shape for o in outline.origins} == {0, 1, 2, 9}
