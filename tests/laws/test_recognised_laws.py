@@ -37,10 +37,17 @@ def shapes_of(piece: Piece) -> list[Shape]:
 
 
 def recognised(piece: Piece) -> Piece:
-    """The piece as recognised; the example is left aside where no hem was found."""
+    """The piece as recognised.
+
+    The example is left aside where no hem was found, or the waist was taken for it: which
+    end of a plain panel is up is told by the page, and these lie any way round.
+    """
     found, _ = recognise(shapes_of(piece))
     if len(found) != 1 or found[0].hem is None:
         event("no hem recognised")
+        reject()
+    if found[0].grain.down.dot(piece.grain.down) < 0.0:
+        event("upside down")
         reject()
     return found[0]
 
