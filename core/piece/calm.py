@@ -217,6 +217,9 @@ def _set_on(points: Sequence[Point], lengths: Sequence[float], found: int) -> in
 
 
 def _stays_calm(bends: Sequence[float], lengths: Sequence[float], i: int) -> bool:
+    # A ruled line is calm by itself; the window at its lower end still sees the rounding.
+    if lengths[i] >= RULED:
+        return True
     gone = 0.0
     for bend, length in zip(bends[i:], lengths[i:], strict=True):
         if bend > CALM_DIGITISED:

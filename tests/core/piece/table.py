@@ -210,6 +210,8 @@ def _hands() -> list[Case]:
         case("shorts, dense polyline", shorts(), dense(0.01)),
         case("trousers, dense polyline", trousers(), dense(0.01)),
         case("round corner, dense polyline", round_side, dense(0.01)),
+        case("round corner below a ruled seam and a bent hip, dense polyline",
+             with_corners(shorts(side=7.0), ("cubic", 50.0, 40.0)), dense(0.01)),
         case("sleeve, dense polyline", sleeve(), dense(0.01)),
         *(
             case(
