@@ -13,10 +13,9 @@ import numpy as np
 from core.curve.cubic import Cubic
 from core.curve.point import Point, Vector
 
-# Largest distance in mm between the clothoid and its cubics.
-TOLERANCE = 1e-5
-# One cubic with equal end directions and curvatures stays within TOLERANCE over this turn.
-TURN_PER_CUBIC = 0.09
+# One cubic with equal end directions and curvatures covers at most this turn (radians);
+# lengths of up to 300 mm then stay within 2e-5 mm of the clothoid.
+TURN_PER_CUBIC = 0.06
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(24)
 _T, _W = (_NODES + 1.0) / 2.0, _WEIGHTS / 2.0
@@ -27,9 +26,7 @@ def turned(curvature: float, length: float, s: float) -> float:
     return curvature * (s - s * s / (2.0 * length))
 
 
-def reached(
-    start: Point, direction: Vector, curvature: float, length: float, s: float
-) -> Point:
+def reached(start: Point, direction: Vector, curvature: float, length: float, s: float) -> Point:
     """The point at arc length s of the clothoid, by Gauss-Legendre quadrature.
 
     Exact to rounding for turns up to a few radians; the Fresnel integrals (DLMF 7.2) are
@@ -40,9 +37,7 @@ def reached(
     return start.moved(direction, along).moved(direction.square(), square)
 
 
-def clothoid(
-    start: Point, direction: Vector, curvature: float, length: float
-) -> tuple[Cubic, ...]:
+def clothoid(start: Point, direction: Vector, curvature: float, length: float) -> tuple[Cubic, ...]:
     """Cubics from `start` along unit `direction` over `length` mm.
 
     The curvature (1/mm, positive from x towards y) fades linearly to nothing. Joints have
@@ -55,8 +50,7 @@ def clothoid(
     headings = [direction.turned(turned(curvature, length, s)) for s in stops]
     bends = [curvature * (1.0 - s / length) for s in stops]
     return tuple(
-        _with_bends(points[k : k + 2], headings[k : k + 2], bends[k : k + 2])
-        for k in range(count)
+        _with_bends(points[k : k + 2], headings[k : k + 2], bends[k : k + 2]) for k in range(count)
     )
 
 
