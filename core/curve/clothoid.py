@@ -15,7 +15,7 @@ from core.curve.point import Point, Vector
 
 # One cubic with equal end directions and curvatures covers at most this turn (radians);
 # lengths of up to 300 mm then stay within 2e-5 mm of the clothoid.
-TURN_PER_CUBIC = 0.06
+TURN_PER_CUBIC = 0.025
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(24)
 _T, _W = (_NODES + 1.0) / 2.0, _WEIGHTS / 2.0
