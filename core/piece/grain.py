@@ -69,7 +69,7 @@ def find_grain(
         + 5.0 * _dart_vote(d, darts)
         + 5.0 * _crotch_vote(ring, d, corners, darts)
         + 5.0 * _ends_vote(ring, d, corners, darts, name)
-        + 3.0 * _rounded_vote(ring, d, corners, darts)
+        + 5.0 * _rounded_vote(ring, d, corners, darts)
         + _width_vote(ring, d, darts, name)
     )
     # How the page lies and how the grain line was drawn decide, but never make it certain.

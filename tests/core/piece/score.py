@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from core.curve import Point, Vector
 from core.piece.model import Piece, Role, Taper
 from core.piece.recognise import recognise
-from tests.core.piece.table import Case
+from tests.core.piece.rows import Case
 from tests.core.piece.truth import TrueDart
 
 # Drawn with ruler and curve: the taper point to this (mm), its direction to this (degrees).

@@ -2,33 +2,29 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-import shapely
-
-from core.curve import Affine, Chain, Point, Ring, Vector
-from core.piece.model import Kind, Role, Shape
-from tests.core.piece.hands import (
-    Hand,
-    Sheet,
-    as_cubics,
-    as_drawn,
-    dense,
-    digitised,
-    drawn_by,
-    evenly,
-    ring_of,
-    split_at,
+from core.piece.model import Role
+from tests.core.piece.hands import as_cubics, dense, digitised, split_at
+from tests.core.piece.rows import (
+    MIRRORED,
+    UPSIDE_DOWN,
+    Case,
+    case,
+    cutting_line,
+    inner_lines,
+    labelled,
+    past_corners,
+    sheet_around,
+    ticks,
+    turned,
+    writing,
 )
 from tests.core.piece.truth import (
-    Truth,
     curved_hem,
     curved_shorts,
     flared_skirt,
     gore,
-    run_backwards,
     shorts,
     sleeve,
     straight_skirt,
@@ -39,133 +35,6 @@ from tests.core.piece.truth import (
     with_corners,
     with_waist_dart,
 )
-
-
-@dataclass(frozen=True)
-class Case:
-    """One row: the truth, the shapes drawn from it, and how strictly it is judged.
-
-    `plain` cases must come out right in everything; `exact` ones are drawn with ruler and
-    curve, the others digitised. `name` is what the piece must be called, where that counts.
-    """
-
-    id: str
-    truth: Truth
-    shapes: tuple[Shape, ...]
-    plain: bool
-    exact: bool
-
-
-    # Where a corner fades slowly, its beginning is told less well; the direction is not.
-    place: float | None = None
-    # Nothing in the drawing tells the answers: they may be wrong, but not sure.
-    open: bool = False
-
-
-def turned(degrees: float) -> Affine:
-    return Affine.move(700.0, 400.0) @ Affine.turn(math.radians(degrees))
-
-
-MIRRORED = Affine(a=-1.0, e=900.0)
-UPSIDE_DOWN = Affine(a=-1.0, d=-1.0, e=900.0, f=1100.0)
-
-
-def case(
-    label: str,
-    truth: Truth,
-    hand: Hand = as_drawn,
-    *,
-    by: Affine | None = None,
-    name: str = "",
-    grain: bool = True,
-    start: int = 0,
-    backwards: bool = False,
-    plain: bool = True,
-    exact: bool = True,
-    v_dart: bool = False,
-    dart_words: tuple[str, ...] = ("dart",),
-    more: Callable[[Sheet, Truth], None] | None = None,
-    loose: str = "",
-) -> Case:
-    """A row of the table; `loose` "edges" or "segments" draws the outline in open parts."""
-    true = truth if by is None else truth.mapped(by)
-    true = run_backwards(true) if backwards else true
-    chains = drawn_by(true, hand)
-    sheet = Sheet([])
-    if loose:
-        _loose(sheet, chains, loose)
-    else:
-        sheet.add(ring_of(chains, start=start), *([name] if name else []))
-    if grain:
-        # Every other grain line is drawn from the hem up.
-        line = true.grain() if len(label) % 2 else true.grain().reversed()
-        sheet.add(Chain((line,)), kind=Kind.GRAIN)
-    sheet.darts(true, *dart_words, v=v_dart)
-    if true.on_fold:
-        sheet.add(chains[[e.role for e in true.edges].index(Role.FOLD)], "fold line")
-    if more is not None:
-        more(sheet, true)
-    return Case(label, true, tuple(sheet.shapes), plain, exact)
-
-
-def _loose(sheet: Sheet, chains: list[Chain], how: str) -> None:
-    parts = chains if how == "edges" else [Chain((s,)) for c in chains for s in c]
-    for k, part in enumerate(parts):
-        # Some drawn the other way, and each pulled off its neighbour by 0.06 mm.
-        pulled = part.mapped(Affine.move(0.03 * (-1) ** k, 0.02))
-        sheet.add(pulled.reversed() if k % 3 == 1 else pulled)
-
-
-def _labelled(
-    truth: Truth, words: tuple[str, ...], label: str, *, by: Affine | None = None
-) -> Case:
-    """A row whose edges are drawn one by one, each with a word in its id."""
-    true = truth if by is None else truth.mapped(by)
-    sheet = Sheet([])
-    for k, (edge, word) in enumerate(zip(true.edges, words, strict=True)):
-        sheet.add(edge.chain.reversed() if k % 2 else edge.chain, word)
-    sheet.add(Chain((true.grain().reversed(),)), kind=Kind.GRAIN)
-    return Case(label, true, tuple(sheet.shapes), plain=True, exact=True)
-
-
-def _ticks(sheet: Sheet, true: Truth) -> None:
-    """Notch ticks 6 mm into the piece on every edge but the hem."""
-    sign = 1.0 if true.ring.signed_area() > 0.0 else -1.0
-    for e in true.edges[1:]:
-        place = e.chain.at_length(e.chain.length() * 0.4)
-        inward = e.chain.tangent(place).square() * sign
-        p = e.chain.at(place)
-        sheet.line(p, p.moved(inward, 6.0))
-
-
-def _inner_lines(sheet: Sheet, true: Truth) -> None:
-    """A pocket of three lines, and a hip line across the piece."""
-    box = true.ring.bounds()
-    c = box.centre
-    sides = (Vector(-50, -70), Vector(-50, 0), Vector(10, 0), Vector(10, -70))
-    sheet.add(Chain.through([c + v for v in sides]), "pocket")
-    sheet.line(Point(box.x0 + 30, c.y - 20), Point(box.x1 - 30, c.y - 20), "hip line")
-
-
-def _cutting_line(sheet: Sheet, true: Truth) -> None:
-    """Seam allowance of 10 mm all round, square corners."""
-    polygon = shapely.Polygon(true.ring.flattened(tolerance=0.02)).buffer(10.0, join_style=2)
-    points = [Point(float(x), float(y)) for x, y in polygon.exterior.coords[:-1]]
-    sheet.add(Ring.polygon(points), "cutting line")
-
-
-def _page(sheet: Sheet, true: Truth) -> None:
-    """A frame round the sheet and a test square beside the piece."""
-    box = true.ring.bounds()
-    sheet.rectangle(box.x0 - 120, box.y0 - 40, box.width + 160, box.height + 90)
-    sheet.rectangle(box.x0 - 80, box.y0, 50.0, 50.0)
-
-
-def _text(words: str) -> Callable[[Sheet, Truth], None]:
-    def more(sheet: Sheet, true: Truth) -> None:
-        sheet.add(true.ring.bounds().centre, kind=Kind.TEXT, text=words)
-
-    return more
 
 
 def cases() -> list[Case]:
@@ -342,22 +211,22 @@ def _furnished() -> list[Case]:
         case("dart as a nameless V", darted, v_dart=True, dart_words=()),
         case("two darts", two),
         case("two darts as Vs", two, v_dart=True),
-        case("notch ticks", round_side, more=_ticks),
-        case("pocket and hip line", shorts(), more=_inner_lines),
-        case("cutting line around", shorts(), more=_cutting_line),
-        case("cutting line around a round corner", round_side, more=_cutting_line),
+        case("notch ticks", round_side, more=ticks),
+        case("pocket and hip line", shorts(), more=inner_lines),
+        case("cutting line around", shorts(), more=cutting_line),
+        case("cutting line around a round corner", round_side, more=cutting_line),
         case("cutting line around a digitised piece", round_side, digitised(3.0, 0.1, 8),
-             more=_cutting_line, exact=False, plain=False),
+             more=cutting_line, exact=False, plain=False),
         case("cutting line around a notched dart", with_waist_dart(trousers(), notched=True),
-             more=_cutting_line),
+             more=cutting_line),
         case("cutting line around a drawn dart", with_waist_dart(trousers(), notched=False),
-             more=_cutting_line),
-        case("cutting line around a sleeve", sleeve(), more=_cutting_line, by=turned(160.0)),
+             more=cutting_line),
+        case("cutting line around a sleeve", sleeve(), more=cutting_line, by=turned(160.0)),
         case("cutting line around a digitised dart", with_waist_dart(trousers(), notched=True),
-             digitised(1.3, 0.1, 2), more=_cutting_line, exact=False, plain=False),
-        case("frame and test square", shorts(), more=_page),
-        case("writing on it", shorts(), more=_text("Front")),
-        case("sleeve by its writing", sleeve(cap=60.0), more=_text("Sleeve, cut 2")),
+             digitised(1.3, 0.1, 2), more=cutting_line, exact=False, plain=False),
+        case("frame and test square", shorts(), more=sheet_around),
+        case("writing on it", shorts(), more=writing("Front")),
+        case("sleeve by its writing", sleeve(cap=60.0), more=writing("Sleeve, cut 2")),
     ]
 
 
@@ -371,33 +240,22 @@ def _loose_parts() -> list[Case]:
         case("loose edges with a fold line on one", straight_skirt(), loose="edges"),
         case("loose segments", with_corners(shorts(), ("arc", 58.0, 0.0)), loose="segments"),
         case("loose dense edges", trousers(), dense(0.02), loose="edges"),
-        case("loose segments with ticks", shorts(), loose="segments", more=_ticks),
+        case("loose segments with ticks", shorts(), loose="segments", more=ticks),
         case("loose edges with an inner line at a corner", shorts(), loose="edges",
              more=lambda sheet, true: sheet.line(
                  true.edges[3].chain.start, true.ring.bounds().centre)),
-        _labelled(shorts(), words, "labelled edges"),
-        _labelled(shorts(), words, "labelled edges turned by 180", by=turned(180.0)),
-        _labelled(leg, ("path-hem", "inseam_1", "waistLine", "Side seam"), "labelled trapezoid"),
-        _labelled(straight_skirt(), ("hem", "fold", "waist", "side"), "labelled skirt on the fold"),
-        _labelled(sleeve(), ("hem", "underarm-1", "sleeve cap", "underarm-2"), "labelled sleeve",
+        labelled(shorts(), words, "labelled edges"),
+        labelled(shorts(), words, "labelled edges turned by 180", by=turned(180.0)),
+        labelled(leg, ("path-hem", "inseam_1", "waistLine", "Side seam"), "labelled trapezoid"),
+        labelled(straight_skirt(), ("hem", "fold", "waist", "side"), "labelled skirt on the fold"),
+        labelled(sleeve(), ("hem", "underarm-1", "sleeve cap", "underarm-2"), "labelled sleeve",
                   by=turned(90.0)),
-        _labelled(with_corners(shorts(), ("arc", 40.0, 0.0)), words, "labelled, round corner",
+        labelled(with_corners(shorts(), ("arc", 40.0, 0.0)), words, "labelled, round corner",
                   by=MIRRORED),
-        _labelled(with_waist_dart(shorts(), notched=True), words, "labelled, dart in the waist"),
-        _labelled(leg, ("path-hem", "inseam_1", "waistLine", "Side seam"),
+        labelled(with_waist_dart(shorts(), notched=True), words, "labelled, dart in the waist"),
+        labelled(leg, ("path-hem", "inseam_1", "waistLine", "Side seam"),
                   "labelled trapezoid turned by 180", by=turned(180.0)),
     ]
-
-
-def _even(label: str, truth: Truth, step: float, noise: float, seed: int) -> Case:
-    """A row of which only points round the piece are known, none of them at a corner."""
-    sheet = Sheet([])
-    sheet.add(evenly(truth, step, noise, seed))
-    sheet.add(Chain((truth.grain(),)), kind=Kind.GRAIN)
-    if truth.on_fold:
-        sheet.add(truth.edges[1].chain, "fold line")
-    shown = f"{label}, points every {step} mm past the corners, noise {noise}"
-    return Case(shown, truth, tuple(sheet.shapes), plain=False, exact=False)
 
 
 def _missed_corners() -> list[Case]:
@@ -406,7 +264,7 @@ def _missed_corners() -> list[Case]:
               ("flared skirt", flared_skirt())]
     hands = [(1.0, 0.1), (3.0, 0.2), (5.0, 0.2), (8.0, 0.2)]
     return [
-        _even(name, truth, step, noise, 10 + k)
+        past_corners(name, truth, step, noise, 10 + k)
         for k, (name, truth) in enumerate(pieces)
         for step, noise in hands
     ]

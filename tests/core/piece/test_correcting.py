@@ -12,7 +12,7 @@ from core.piece.correct import with_role
 from core.piece.model import Piece, Role
 from core.piece.recognise import recognise
 from tests.core.piece.hands import as_drawn
-from tests.core.piece.table import case, turned
+from tests.core.piece.rows import case, turned
 from tests.core.piece.truth import Truth, gore, shorts, trapezoid, with_corners
 
 

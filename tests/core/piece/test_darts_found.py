@@ -12,7 +12,7 @@ from core.piece.darts import line_darts, notch_darts
 from core.piece.model import Kind, Role, Shape
 from core.piece.recognise import recognise
 from tests.core.piece.hands import as_drawn, digitised
-from tests.core.piece.table import case
+from tests.core.piece.rows import case
 from tests.core.piece.truth import shorts, straight_skirt, with_waist_dart
 
 EQUAL = 0.01

@@ -12,7 +12,7 @@ from core.curve import Affine, Chain, Ring
 from core.piece.model import Piece, Shape
 from core.piece.recognise import recognise
 from tests.core.piece.hands import as_drawn
-from tests.core.piece.table import case
+from tests.core.piece.rows import case
 from tests.core.piece.truth import (
     curved_shorts,
     shorts,

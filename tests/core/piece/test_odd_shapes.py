@@ -13,7 +13,7 @@ from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment
 from core.piece.model import Kind, Piece, Role, Shape
 from core.piece.recognise import recognise
 from tests.core.piece.hands import Sheet, as_drawn, digitised
-from tests.core.piece.table import case
+from tests.core.piece.rows import case
 from tests.core.piece.truth import Truth, gore, shorts, trousers, with_corners, with_waist_dart
 
 COORDINATES = st.floats(-1000.0, 1000.0).map(lambda v: round(v, 2))

@@ -12,7 +12,7 @@ from core.curve import Cubic, Point, Ring
 from core.piece.model import Piece, Taper
 from core.piece.recognise import recognise
 from tests.core.piece.hands import as_drawn
-from tests.core.piece.table import case
+from tests.core.piece.rows import case
 from tests.core.piece.truth import (
     Truth,
     curved_shorts,

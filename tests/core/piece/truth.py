@@ -146,7 +146,7 @@ def with_corners(
     if falling is not None:
         out = _with_corner(out, falling)
     if rising is not None:
-        out = _mirrored_order(_with_corner(_mirrored_order(out), rising))
+        out = run_backwards(_with_corner(run_backwards(out), rising))
     return out
 
 
@@ -162,14 +162,11 @@ def _with_corner(true: Truth, corner: Corner) -> Truth:
     return replace(true, edges=edges)
 
 
-def _mirrored_order(true: Truth) -> Truth:
+def run_backwards(true: Truth) -> Truth:
     """The same piece, run the other way round."""
     hem, *others = true.edges
     edges = [TrueEdge(e.role, e.chain.reversed()) for e in (hem, *reversed(others))]
     return replace(true, edges=tuple(edges))
-
-
-run_backwards = _mirrored_order
 
 
 def _closed(*edges: tuple[Role | None, Sequence[Segment]]) -> tuple[TrueEdge, ...]:
