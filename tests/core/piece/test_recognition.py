@@ -14,10 +14,10 @@ from tests.core.piece.table import cases
 # Reached on the table as it is; a lower rate is a step back.
 LEAST_RATES = {
     "piece": 1.0,
-    "hem": 0.97,
-    "taper": 0.96,
+    "hem": 0.98,
+    "taper": 0.97,
     "role": 0.99,
-    "grain": 0.97,
+    "grain": 0.98,
     "darts": 1.0,
 }
 
@@ -31,7 +31,7 @@ def test_the_table_has_many_rows_and_no_two_alike() -> None:
     names = [c.id for c in cases()]
     twice = [name for name, n in Counter(names).items() if n > 1]
     assert not twice
-    assert len(names) >= 120
+    assert len(names) >= 170
 
 
 @pytest.mark.parametrize("asked", LEAST_RATES)
