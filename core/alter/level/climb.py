@@ -132,9 +132,12 @@ def stretch(ring: Ring, first: Place, last: Place) -> Iterator[tuple[int, float,
 
 
 def between(ring: Ring, place: Place, first: Place, last: Place) -> bool:
-    """Does a place lie strictly inside the stretch from `first` forward to `last`?"""
+    """Does a place lie strictly inside the stretch from `first` forward to `last`?
+
+    Nothing lies inside a stretch from a place to itself.
+    """
     at = settled(ring, place)
-    if at in (first, last):
+    if first == last or at in (first, last):
         return False
     if first < last:
         return first < at < last

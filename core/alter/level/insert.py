@@ -52,9 +52,7 @@ def insert_at(piece: Piece, change: LevelChange) -> Altered:
     refuse_level(piece, frame, change)
     height = lowest_and_highest(piece.ring, frame)[0] + change.at_mm
     refuse_folding_away(piece, frame, height, change.by_mm)
-    work = _Work(piece, frame, height, change)
-    refuse_crossing(piece, change.by_mm, work.is_sound)
-    return work.altered()
+    return _Work(piece, frame, height, change).altered()
 
 
 class _Work:
@@ -63,7 +61,6 @@ class _Work:
     def __init__(self, piece: Piece, frame: Frame, height: float, change: LevelChange) -> None:
         self.piece, self.frame, self.height, self.change = piece, frame, height, change
         self.stops = _places(sewn_stops(piece))
-        self.was_simple = is_simple(piece.ring)
         if piece.stitching is not None:
             self.outer_stops, self.outer_darts = _places(cutting_stops(piece)), cutting_darts(piece)
 
@@ -102,15 +99,25 @@ class _Work:
             legs=legs(self.piece.outline.ring, darts),
         )
 
-    def is_sound(self, by_mm: float) -> bool:
-        """Does the outline not cross itself, if it did not before?"""
-        return not self.was_simple or is_simple(self.sewn(self.level(by_mm)).outline.ring)
+    def is_sound(self, sewn: Relaid, outer: Relaid | None) -> bool:
+        """Do the lines not cross themselves, where they did not before?"""
+        pairs = [(self.piece.ring, sewn)]
+        pairs += [] if outer is None else [(self.piece.outline.ring, outer)]
+        return all(is_simple(now.outline.ring) or not is_simple(was) for was, now in pairs)
+
+    def works(self, by_mm: float) -> bool:
+        """Would the lines not cross themselves with this amount?"""
+        level = self.level(by_mm)
+        sewn = self.sewn(level)
+        return self.is_sound(sewn, self.outer(level, sewn))
 
     def altered(self) -> Altered:
         piece, change = self.piece, self.change
         level = self.level(change.by_mm)
         sewn, darts = self.sewn(level), self.darts(level)
         outer = self.outer(level, sewn)
+        if not self.is_sound(sewn, outer):
+            refuse_crossing(piece, change.by_mm, self.works)
         new = _found_again(piece, sewn, outer, darts)
         marks = carry_marks(Setting(piece, level, sewn, outer, darts))
         new = replace(new, marks=marks.marks)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import NoReturn
 
 from core.alter.frame import Frame
 from core.alter.level.climb import lowest_and_highest
@@ -56,15 +57,13 @@ def _largest(room: float) -> float:
     return max(0.0, (math.ceil(room / FINENESS - 1e-6) - 1) * FINENESS)
 
 
-def refuse_crossing(piece: Piece, by_mm: float, is_sound: Callable[[float], bool]) -> None:
+def refuse_crossing(piece: Piece, by_mm: float, works: Callable[[float], bool]) -> NoReturn:
     """The altered outline must not cross itself; the largest amount is sought by halving."""
-    if is_sound(by_mm):
-        return
-    works, fails = 0.0, by_mm
+    good, bad = 0.0, by_mm
     for _ in range(HALVINGS):
-        middle = (works + fails) / 2
-        works, fails = (middle, fails) if is_sound(middle) else (works, middle)
-    limit = math.floor(abs(works) / FINENESS) * FINENESS
+        middle = (good + bad) / 2
+        good, bad = (middle, bad) if works(middle) else (good, middle)
+    limit = math.floor(abs(good) / FINENESS) * FINENESS
     raise AlterationError(
         f"{piece.name}: changed by this much its outline would cross itself."
         f" Change it by {in_cm(limit, decimals=2)} at most, or choose another line.",

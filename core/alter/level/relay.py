@@ -11,7 +11,6 @@ from core.alter.level.darts import Leg
 from core.alter.level.gaps import Gap, gaps
 from core.alter.level.model import Level, Part, Truing
 from core.alter.level.true_seams import Seams, Span, redrawn
-from core.alter.redo import joint_at
 from core.alter.strand import Strand, Thread, close
 from core.curve import Affine, Chain, Place, Point, Ring
 from core.piece.model import HemRun, Outline, Taper
@@ -70,8 +69,9 @@ class Relaid:
     def place(self, place: Place) -> Place:
         """Where a place of the old ring went."""
         p = self.point(place)
-        ring = self.outline.ring
-        return Place(self._starts[p], 0.0) if p in self._starts else joint_at(ring, p)
+        return (
+            Place(self._starts[p], 0.0) if p in self._starts else self.outline.ring.nearest(p).place
+        )
 
     def hem(self, hem: HemRun) -> HemRun:
         """The hem run on the new ring."""
