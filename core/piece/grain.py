@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -29,7 +30,7 @@ END_BAND = 0.1
 TAPERS = 0.02
 FLARED = ("skirt", "skirts", "flare", "flared", "gore", "godet")
 NARROWING = ("leg", "trouser", "trousers", "shorts")
-NAMED = 2.5
+NAMED, NAMELESS = 2.5, 1.2
 # A direction is along the grain within 45 degrees, else across it.
 ALONG = math.cos(math.radians(45.0))
 # How far an end stands out over its chord (share of the chord): a sleeve cap between these two
@@ -38,6 +39,12 @@ CAP, MOST_CAP, LEVEL = 0.15, 0.8, 0.05
 BULGES = 0.01
 # A seam and hem in one, with the rounded corner between, stand out over their chord this far.
 STANDS_OUT = 0.1
+# The bend over a hip (radians, from quarter to quarter of the seam): enough to tell it from
+# scatter, and not the rounding of a hem corner.
+LEAST_HIP_TURN = math.radians(1.5)
+MOST_HIP_TURN = math.radians(25.0)
+# A piece was laid upright on purpose when its grain is within 5 degrees of the vertical.
+UPRIGHT = math.cos(math.radians(5.0))
 # An end of the piece lies square to the grain within 20 degrees.
 SQUARE = math.sin(math.radians(20.0))
 
@@ -70,14 +77,22 @@ def find_grain(
         + 5.0 * _crotch_vote(ring, d, corners, darts)
         + 5.0 * _ends_vote(ring, d, corners, darts, name)
         + 5.0 * _rounded_vote(ring, d, corners, darts)
+        + 1.3 * _bend_vote(ring, d, corners, darts)
         + _width_vote(ring, d, darts, name)
     )
     # How the page lies and how the grain line was drawn decide, but never make it certain.
-    balance = evidence + 2.5 * d.dot(PAGE_DOWN) + (0.6 if axis.drawn else 0.0)
+    balance = evidence + _page_weight(axis) * d.dot(PAGE_DOWN) + (0.6 if axis.drawn else 0.0)
     down = d if balance >= 0.0 else -d
     clear = abs(evidence) >= CLEAR_MARGIN and (evidence > 0.0) == (balance >= 0.0)
     why = axis.because.why + ("" if clear else "; which end is the hem is not certain")
     return Grain(down, Because(axis.because.sure and clear, why), axis.shape)
+
+
+def _page_weight(axis: Axis) -> float:
+    """What the page's down is worth: little for a piece that was laid askew on it."""
+    if not axis.drawn:
+        return 2.5
+    return 1.5 if abs(axis.direction.dot(PAGE_DOWN)) > UPRIGHT else 0.4
 
 
 def _axis(ring: Ring, shapes: Sequence[Shape]) -> Axis:
@@ -232,6 +247,27 @@ def _across(p: Point, d: Vector) -> float:
     return p.x * d.y - p.y * d.x
 
 
+def _bend_vote(
+    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]
+) -> float:
+    """Seams bend over the hip, near the waist, and run straight into the hem."""
+    balance = 0.0
+    for edge in _plain_edges(ring, corners, darts):
+        down = _chord(edge).dot(d)
+        upper, lower = _half_turns(edge if down > 0.0 else edge.reversed())
+        if abs(down) > ALONG and max(upper, lower) < MOST_HIP_TURN:
+            balance += upper - lower
+    return float(np.sign(balance)) if abs(balance) > LEAST_HIP_TURN else 0.0
+
+
+def _half_turns(edge: Chain) -> tuple[float, float]:
+    """By how much the first and the second half of a line turn, from chord to chord."""
+    length = edge.length()
+    at = [edge.at(edge.at_length(length * k / 4)) for k in range(5)]
+    chords = [b - a for a, b in pairwise(at)]
+    return abs(chords[0].angle_to(chords[1])), abs(chords[2].angle_to(chords[3]))
+
+
 def _width_vote(ring: Ring, d: Vector, darts: Sequence[Dart], name: str) -> float:
     """Legs and sleeves narrow towards the hem; skirts widen: a hint, more where it is named."""
     seen = profile(ring, d, darts)
@@ -244,4 +280,4 @@ def _width_vote(ring: Ring, d: Vector, darts: Sequence[Dart], name: str) -> floa
     narrows = 1.0 if last < first else -1.0
     if says(name, FLARED):
         return -NAMED * narrows
-    return NAMED * narrows if says(name, NARROWING) else narrows
+    return narrows * (NAMED if says(name, NARROWING) else NAMELESS)
