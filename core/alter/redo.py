@@ -64,7 +64,8 @@ def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) 
     climbing, descending = fit_lines(upper, frame)
     top = upper[climbing : len(upper) - descending]
     strands = (upper[len(upper) - descending :], backwards(upper[:climbing]))
-    _refuse_unfit(name, frame, strands, plan.reaches)
+    _refuse_flat(name, frame, strands, hem)
+    _refuse_short(frame, strands, plan.reaches)
     seams = (
         _reached(strands[0], frame, hem.first, plan.reaches[0], plan.courses[0]),
         _reached(strands[1], frame, hem.last, plan.reaches[1], plan.courses[1]),
@@ -130,15 +131,20 @@ def _reached(seam: Strand, frame: Frame, taper: Taper, reach: Reach, course: Cou
     return cut_back_by_drop(seam, frame, -reach.mm)
 
 
-def _refuse_unfit(
-    name: str, frame: Frame, seams: tuple[Strand, Strand], reaches: tuple[Reach, Reach]
-) -> None:
-    for seam, reach in zip(seams, reaches, strict=True):
-        if not seam or seam[-1].segment.tangent(1.0).dot(frame.down) < LEAST_SLOPE:
+def _refuse_flat(name: str, frame: Frame, seams: tuple[Strand, Strand], hem: HemRun) -> None:
+    for seam, taper in zip(seams, (hem.first, hem.last), strict=True):
+        ways = [taper.down, *(t.segment.tangent(1.0) for t in seam[-1:])]
+        if not seam or any(way.dot(frame.down) < LEAST_SLOPE for way in ways):
             raise AlterationError(
                 f"{name}: a seam next to the hem does not run down to it along the grain."
                 " Check the grain line, the taper points and which edge is the hem."
             )
+
+
+def _refuse_short(
+    frame: Frame, seams: tuple[Strand, Strand], reaches: tuple[Reach, Reach]
+) -> None:
+    for seam, reach in zip(seams, reaches, strict=True):
         room = length_available(seam) if reach.along_seam else drop_available(seam, frame)
         if -reach.mm >= room:
             limit = min(drop_available(s, frame) for s in seams)

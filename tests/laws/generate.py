@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from core.alter.simple import is_simple
 from core.curve import Vector
 from core.piece.model import Piece
-from tests.laws.pose import Pose
+from tests.laws.pose import Pose, dragged
 from tests.laws.sketch import Garment, SeamPlan, SeamStyle, Sketch
 
 ALL_STYLES = tuple(SeamStyle)
@@ -42,10 +42,15 @@ class Drawn:
 
     sketch: Sketch
     pose: Pose
+    drag: tuple[float, float] = (0.0, 0.0)
 
     @cached_property
     def piece(self) -> Piece:
-        return self.pose.of(self.sketch.piece())
+        return self.posed(self.pose)
+
+    def posed(self, pose: Pose) -> Piece:
+        """The same piece in another pose."""
+        return pose.of(dragged(self.sketch.piece(), *self.drag))
 
 
 @st.composite
@@ -100,8 +105,13 @@ def sketches(
 
 
 @st.composite
-def drawn(draw: st.DrawFn, **choices: object) -> Drawn:
-    """A sound piece in some pose; the choices are those of `sketches`."""
-    found = Drawn(draw(sketches(**choices)), draw(poses))  # type: ignore[arg-type]
+def drawn(draw: st.DrawFn, *, may_drag: bool = False, **choices: object) -> Drawn:
+    """A sound piece in some pose, its taper points perhaps dragged up their seams.
+
+    The other choices are those of `sketches`.
+    """
+    drag = st.one_of(st.just(0.0), st.floats(0.5, 40.0)) if may_drag else st.just(0.0)
+    sketch = draw(sketches(**choices))  # type: ignore[arg-type]
+    found = Drawn(sketch, draw(poses), (draw(drag), draw(drag)))
     assume(is_simple(found.piece.outline.ring) and is_simple(found.piece.ring))
     return found

@@ -166,3 +166,34 @@ def split(piece: Piece, index: int, t: float) -> Piece:
         hem=HemRun(taper(piece.hem.first), taper(piece.hem.last)),
         darts=tuple(dart(d) for d in piece.darts),
     )
+
+
+def dragged(piece: Piece, first_mm: float, last_mm: float) -> Piece:
+    """The piece with its taper points dragged up their seams by so much, along them."""
+    assert piece.hem is not None
+    ring, hem = piece.ring, piece.hem
+    first, last = hem.first, hem.last
+    if first_mm > 0.0:
+        up = _settled(ring, ring.length_to(first.place) - first_mm)
+        first = replace(first, place=up, down=_before(ring, up))
+    if last_mm > 0.0:
+        up = _settled(ring, ring.length_to(last.place) + last_mm)
+        last = replace(last, place=up, down=-ring.tangent(up))
+
+    def moved(place: Place) -> Place:
+        if place == hem.first.place:
+            return first.place
+        return last.place if place == hem.last.place else place
+
+    edges = tuple(replace(e, start=moved(e.start), end=moved(e.end)) for e in piece.edges)
+    return replace(piece, hem=HemRun(first, last), edges=edges)
+
+
+def _before(ring: Ring, place: Place) -> Vector:
+    """The way in which the ring arrives at a place."""
+    return ring.tangent(place) if place.t > 0.0 else ring.segments[place.index - 1].tangent(1.0)
+
+
+def _settled(ring: Ring, length: float) -> Place:
+    place = ring.at_length(length % ring.length())
+    return Place((place.index + 1) % len(ring), 0.0) if place.t >= 1.0 else place
