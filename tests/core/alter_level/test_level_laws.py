@@ -24,6 +24,8 @@ from tests.laws.sketch import Garment, SeamStyle
 
 # Longer than any seam: from corner to corner.
 WHOLE = 2000.0
+# A curve laid over a digitised crest may stand above its points by so much (mm).
+ROUNDED = 0.05
 LEGS_EQUAL, INTAKE = 0.01, 1e-9
 SMOOTH_JOINT = 1e-6
 CORNER = math.radians(18.0)
@@ -49,7 +51,11 @@ wheres = st.builds(
     blend_mm=st.one_of(st.none(), st.floats(5.0, 250.0)),
 )
 straight_skirts = drawn(
-    styles=(SeamStyle.STRAIGHT,), garments=(Garment.SKIRT,), digitised=False, curved_hem=False
+    styles=(SeamStyle.STRAIGHT,),
+    garments=(Garment.SKIRT,),
+    digitised=False,
+    curved_hem=False,
+    rounded=False,
 )
 longer = st.floats(1.0, 150.0)
 amounts = st.one_of(longer, st.floats(-60.0, -1.0))
@@ -70,17 +76,20 @@ def test_the_piece_is_longer_by_just_so_much(case: Drawn, where: Where, by: floa
     after = done(piece, where.change(piece, by)).piece
     frame = Frame(piece.grain.down)
     old, new = (lowest_and_highest(p.ring, frame) for p in (piece, after))
-    off = abs(new[1] - old[1] - by)
-    assert off < 1e-9, f"wanted {old} longer by {by}, got {new}, off {off}"
-    assert new[0] == old[0], f"the highest point was at {old[0]} and is at {new[0]}"
+    off = max(abs(new[1] - old[1] - by), abs(new[0] - old[0]))
+    assert off < ROUNDED, f"wanted {old} longer by {by}, got {new}, tolerance {ROUNDED}"
     assert is_simple(after.ring), "the outline crosses itself"
 
 
-@given(drawn(), wheres, longer, longer)
+@given(drawn(garments=(Garment.LEG, Garment.SKIRT)), wheres, longer, longer)
 def test_inserting_twice_is_inserting_the_sum(
     case: Drawn, where: Where, a: float, b: float
 ) -> None:
-    """Within 0.01 mm, where the whole seam is trued both times."""
+    """Within 0.01 mm, where the whole seam is trued both times.
+
+    Not across a digitised sleeve cap: its crest, to which the seam is trued, is only known to
+    within its points.
+    """
     where = Where(where.share, where.true, WHOLE)
     change = where.change(case.piece, a)
     longer_piece = done(case.piece, change).piece
@@ -242,6 +251,6 @@ def test_the_cutting_line_goes_with_the_sewing_line(case: Drawn, where: Where, b
     assert after.stitching is not None
     frame = Frame(piece.grain.down)
     old, new = (lowest_and_highest(p.outline.ring, frame) for p in (piece, after))
-    assert abs(new[1] - old[1] - by) < 1e-9
-    assert new[0] == old[0]
+    off = max(abs(new[1] - old[1] - by), abs(new[0] - old[0]))
+    assert off < ROUNDED, f"wanted {old} longer by {by}, got {new}, tolerance {ROUNDED}"
     assert is_simple(after.outline.ring)

@@ -50,10 +50,11 @@ def changed(name: str, piece: str, at: float, by: float, true: Truing) -> tuple[
 
 @pytest.mark.parametrize("true", list(Truing))
 @pytest.mark.parametrize("by", [40.0, -20.0])
-@pytest.mark.parametrize(("name", "piece", "at"), CASES)
+@pytest.mark.parametrize("case", CASES)
 def test_saved_and_read_again_it_is_the_same(
-    name: str, piece: str, at: float, by: float, true: Truing, tmp_path: Path
+    case: tuple[str, str, float], by: float, true: Truing, tmp_path: Path
 ) -> None:
+    name, piece, at = case
     drawing, altered = changed(name, piece, at, by, true)
     path = write(drawing.with_piece(altered.piece), tmp_path / name)
     again = {p.name: p for p in read(path).pieces}
