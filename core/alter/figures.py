@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import lru_cache
 
 from core.alter.model import EdgeFigure, Figures
 from core.curve import Segment
-from core.piece.model import Edge, Piece
+from core.piece.model import Edge, Piece, Role
 
 
 @lru_cache(maxsize=16384)
@@ -27,10 +28,32 @@ def hem_width(piece: Piece) -> float:
     return piece.ring.at(piece.hem.first.place).distance(piece.ring.at(piece.hem.last.place))
 
 
+def _paired(before: Piece, after: Piece) -> Iterator[tuple[Edge, Edge | None]]:
+    """Each old edge with what became of it; None for one that was cut away whole.
+
+    Cut away are the lower ones of several edges of one seam: of those the old edge is the
+    one whose upper end is still there.
+    """
+    whole = len(before.edges) == len(after.edges)
+    left = list(after.edges)
+    for old in before.edges:
+        same = (e for e in left if whole or e.role is Role.HEM or _share_end(before, old, after, e))
+        found = next((e for e in same if e.role is old.role), None)
+        if found is not None:
+            left.remove(found)
+        yield old, found
+
+
+def _share_end(before: Piece, old: Edge, after: Piece, new: Edge) -> bool:
+    return before.ring.at(old.start) == after.ring.at(new.start) or before.ring.at(
+        old.end
+    ) == after.ring.at(new.end)
+
+
 def figures(before: Piece, after: Piece, added: tuple[float, float]) -> Figures:
     """Each edge before and after; `added` is what each seam gained along itself, in mm."""
     edges = tuple(
-        EdgeFigure(old.role, edge_length(before, old), edge_length(after, new))
-        for old, new in zip(before.edges, after.edges, strict=True)
+        EdgeFigure(old.role, edge_length(before, old), edge_length(after, new) if new else 0.0)
+        for old, new in _paired(before, after)
     )
     return Figures(edges, hem_width(before), hem_width(after), *added)

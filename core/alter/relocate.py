@@ -13,16 +13,30 @@ class Relocation:
     """Where the joints of the old ring lie on the new one.
 
     Above the taper points a joint keeps its point; in the hem run it went where the run's
-    own joint went; the taper points are the new seam ends.
+    own joint went; the taper points are the new seam ends. A place that was cut away is
+    the new end of the seam on which it lay.
     """
 
     def __init__(self, old: Ring, done: Redone) -> None:
         self._old = old
         self._new = done.outline.ring
         self._starts = {s.start: k for k, s in enumerate(self._new)}
+        self._gone = self._cut_away(done)
         self._moved = dict(done.redrawn.joints)
         self._moved[done.old.first] = done.new.first
         self._moved[done.old.last] = done.new.last
+
+    def _cut_away(self, done: Redone) -> dict[Point, Point]:
+        """Joints of the old seams that are gone, and the new end of the seam they lay on."""
+        joints = [t.segment.start for t in done.old_upper[1:]]
+        standing = [k for k, p in enumerate(joints) if p in self._starts]
+        if not standing:
+            return {}
+        climbed, descended = joints[: standing[0]], joints[standing[-1] + 1 :]
+        return {
+            **dict.fromkeys(climbed, done.new.last),
+            **dict.fromkeys(descended, done.new.first),
+        }
 
     def point(self, p: Point) -> Point:
         """Where a joint's point went."""
@@ -35,12 +49,15 @@ class Relocation:
     def place(self, place: Place) -> Place:
         """The place on the new ring of a place on the old one."""
         p = self.point(self._old.at(place))
+        p = self._gone.get(p, p)
         if p in self._starts:
             return Place(self._starts[p], 0.0)
         return joint_at(self._new, p)
 
-    def edge(self, edge: Edge) -> Edge:
-        return replace(edge, start=self.place(edge.start), end=self.place(edge.end))
+    def edge(self, edge: Edge) -> Edge | None:
+        """The edge on the new ring; None when all of it was cut away."""
+        start, end = self.place(edge.start), self.place(edge.end)
+        return replace(edge, start=start, end=end) if start != end else None
 
     def dart(self, dart: Dart, done: Redone) -> Dart:
         """The dart: with its notch of the outline, or moved whole by the hem's map."""
@@ -73,6 +90,6 @@ def relocated(piece: Piece, done: Redone) -> Piece:
     return replace(
         sewn,
         hem=done.hem,
-        edges=tuple(to.edge(e) for e in piece.edges),
+        edges=tuple(found for e in piece.edges if (found := to.edge(e)) is not None),
         darts=tuple(to.dart(d, done) for d in piece.darts),
     )

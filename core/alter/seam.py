@@ -74,6 +74,8 @@ def length_available(seam: Strand) -> float:
 def carry_on(seam: Strand, down: Vector, length: float) -> SeamEnd:
     """The seam carried straight on by `length` mm along `down`, as with a ruler."""
     last = seam[-1]
+    if length < SLIVER:
+        return SeamEnd(seam, last.segment.end, down, 0.0)
     end = last.segment.end.moved(down, length)
     grows = isinstance(last.segment, Line) and (
         abs(last.segment.tangent(1.0).cross(down)) < SAME_DIRECTION

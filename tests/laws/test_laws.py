@@ -145,7 +145,8 @@ def test_digitised_corners_neither_come_nor_go(case: Drawn, by: float) -> None:
     old, new = run(piece)[1:], run(after)[1:]
     for s, t in zip(old, new, strict=True):
         before, got = abs(was[s.start]), abs(now[t.start])
-        assert abs(got - before) <= BENDS + before / 10, f"a joint turned by {before} rad, now by {got}"
+        allowed = BENDS + before / 10
+        assert abs(got - before) <= allowed, f"a joint turned by {before} rad, now by {got}"
     for before_p, after_p in zip(ends(piece), ends(after), strict=True):
         before, got = abs(was[before_p]), abs(now[after_p])
         if before <= CORNER:
