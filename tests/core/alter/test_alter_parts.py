@@ -111,14 +111,13 @@ def test_an_edge_that_was_cut_away_was_as_long_as_the_whole_outline() -> None:
                - upper.after_mm) < 1e-9
 
 
-def test_a_line_wholly_below_the_new_hem_line_tripped_the_cut() -> None:
-    """From a point on the old seam that the new hem passes exactly: gone, and named."""
-    sketch = replace(PANEL, hem_angles=(0.0, 0.0), left=SeamPlan(0.0, radius=15.0))
-    piece = sketch.piece()
-    line = Chain((Line(Point(-150.0, 376.0), Point(0.0, 383.0)),))
-    marked = replace(piece, marks=(Mark(Kind.INNER, 9, line),))
-    done = lengthen(marked, Change(-24.0))
-    assert len(done.piece.marks) + len(done.findings) >= 1
+def test_a_line_that_begins_where_a_hem_dart_comes_to_lie_tripped_the_cut() -> None:
+    """Nothing of it is left on the piece: gone, and named."""
+    piece = replace(PANEL, right=PLAIN, hem_darts=1).piece()
+    line = Chain((Line(Point(6.0, 340.0), Point(40.0, 390.0)),))
+    done = lengthen(replace(piece, marks=(Mark(Kind.INNER, 9, line),)), Change(-24.0))
+    assert not done.piece.marks
+    assert ["an inner line" in f.sentence for f in done.findings] == [True]
 
 
 def test_a_crease_on_a_hem_that_arches_up_was_left_behind() -> None:
