@@ -91,5 +91,7 @@ def _mark_segments(old: Chain, new: Mark | None) -> tuple[tuple[Segment, ...], .
     if new is None or isinstance(new.geometry, Point):
         return ((),) * len(old)
     numbers = new.numbers or tuple(range(len(old)))
-    stands = dict(zip(numbers, new.geometry, strict=True))
-    return tuple((stands[k],) if k in stands else () for k in range(len(old)))
+    stands: dict[int, tuple[Segment, ...]] = {}
+    for number, segment in zip(numbers, new.geometry, strict=True):
+        stands[number] = (*stands.get(number, ()), segment)
+    return tuple(stands.get(k, ()) for k in range(len(old)))

@@ -180,7 +180,8 @@ class Grain:
 class Mark:
     """A notch, hole, inner line, grain line or writing, drawn as the shape ``shape``.
 
-    ``numbers`` says which of the drawn segments are left, where some were cut off.
+    ``numbers`` says, segment by segment, which drawn one it stands for, where some were cut
+    off (numbers missing) or opened (numbers that repeat).
     """
 
     kind: Kind

@@ -167,7 +167,8 @@ def test_nearest_leaves_no_sliver_beside_an_end(s: Segment, t: float, p: Point) 
 
 @given(segments, shares)
 def test_nearest_to_a_point_of_the_curve_is_that_point(s: Segment, t: float) -> None:
-    close(s.nearest(s.at(t)).distance, 0.0, 1e-7, "distance of a point on the curve")
+    # Beside a cusp the distance has a double root, found to the root of the rounding only.
+    close(s.nearest(s.at(t)).distance, 0.0, 1e-6, "distance of a point on the curve")
 
 
 @given(segments, points, directions)
