@@ -102,8 +102,10 @@ def seam(piece: Piece, role: Role) -> float:
 
 @pytest.mark.parametrize(
     ("by", "right", "left"),
-    [(60.0, Point(188.0, 360.0), Point(24.0, 360.0)),
-     (-60.0, Point(192.0, 240.0), Point(16.0, 240.0))],
+    [
+        (60.0, Point(188.0, 360.0), Point(24.0, 360.0)),
+        (-60.0, Point(192.0, 240.0), Point(16.0, 240.0)),
+    ],
 )
 @pytest.mark.parametrize("degrees", [0.0, 30.0, 90.0, 123.4, 180.0, -77.7])
 def test_the_panel_of_200_over_170(by: float, right: Point, left: Point, degrees: float) -> None:
