@@ -41,8 +41,12 @@ def _triangle(dart: Dart) -> shapely.Polygon:
 
 
 def refuse_crossing(old: Ring, new: Ring) -> None:
-    """TooFarError for an altered outline that crosses itself where the old one did not."""
-    if not is_simple(new) and is_simple(old):
+    """TooFarError for an altered outline that crosses itself where the old one did not.
+
+    A hem that arches over the whole piece turns it inside out without crossing anything.
+    """
+    inside_out = old.signed_area() * new.signed_area() <= 0.0
+    if (inside_out or not is_simple(new)) and is_simple(old):
         raise TooFarError("changed by this much its outline would cross itself")
 
 

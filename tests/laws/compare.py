@@ -80,9 +80,7 @@ def ends(piece: Piece) -> tuple[Point, Point]:
 def turns(ring: Ring) -> list[tuple[Point, float]]:
     """Each joint and the angle (radians) by which the outline turns there."""
     around = (ring.segments[-1], *ring.segments)
-    return [
-        (b.start, a.tangent(1.0).angle_to(b.tangent(0.0))) for a, b in pairwise(around)
-    ]
+    return [(b.start, a.tangent(1.0).angle_to(b.tangent(0.0))) for a, b in pairwise(around)]
 
 
 def hem_angles(piece: Piece) -> tuple[float, float]:

@@ -112,6 +112,7 @@ def drawn(draw: st.DrawFn, *, may_drag: bool = False, **choices: object) -> Draw
     """
     drag = st.one_of(st.just(0.0), st.floats(0.5, 40.0)) if may_drag else st.just(0.0)
     sketch = draw(sketches(**choices))  # type: ignore[arg-type]
+    assume(sketch.upright)
     found = Drawn(sketch, draw(poses), (draw(drag), draw(drag)))
     assume(is_simple(found.piece.outline.ring) and is_simple(found.piece.ring))
     return found

@@ -42,9 +42,7 @@ def _offset(s: Segment, by: float) -> Segment:
         return Line(s.start + a, s.end + b)
     start, end = s.start + a, s.end + b
     ratio = start.distance(end) / s.start.distance(s.end)
-    return Cubic(
-        start, start.moved(s.c1 - s.start, ratio), end.moved(s.c2 - s.end, ratio), end
-    )
+    return Cubic(start, start.moved(s.c1 - s.start, ratio), end.moved(s.c2 - s.end, ratio), end)
 
 
 def _meet(before: Segment, after: Segment) -> Point:

@@ -83,9 +83,7 @@ def listed_backwards(piece: Piece) -> Piece:
         if run is None:
             return None
         a, b = run.first, run.last
-        return HemRun(
-            replace(b, place=back(b.place, size)), replace(a, place=back(a.place, size))
-        )
+        return HemRun(replace(b, place=back(b.place, size)), replace(a, place=back(a.place, size)))
 
     size = len(piece.ring)
 

@@ -86,6 +86,14 @@ class Sketch:
         """Do both fit lines run straight into their taper points?"""
         return SeamStyle.CURVED not in (self.left.style, self.right.style)
 
+    @property
+    def upright(self) -> bool:
+        """Does its top stand above the middle of its hem, where the marks are?"""
+        drawing = _Drawing(self)
+        left, right = sorted((drawing.seams[0][0].start.x, drawing.seams[1][0].start.x))
+        reach = 0.2 * self.hem_width
+        return left < -reach and right > reach
+
     def piece(self) -> Piece:
         """The piece with its true taper points, edges, roles, darts and marks."""
         return _Drawing(self).piece()
@@ -357,18 +365,30 @@ def marks_on(ring: Ring, top: Chain, tapers: tuple[Point, Point], run: Chain) ->
     fold = [_beside(ring, taper, FOLD_ABOVE) for taper in (first, last)]
     third = first.towards(last, 0.36)
     return [
-        _line(Kind.GRAIN, GRAIN_KEY, third + Vector(0.0, high - third.y + 40.0),
-              third + Vector(0.0, -45.0)),
+        _line(
+            Kind.GRAIN,
+            GRAIN_KEY,
+            third + Vector(0.0, high - third.y + 40.0),
+            third + Vector(0.0, -45.0),
+        ),
         _line(Kind.INNER, CREASE_KEY, Point(crease.x, high), crease),
         _line(Kind.INNER, FOLD_KEY, *fold),
         _line(Kind.NOTCH, HEM_NOTCH_KEY, notch, notch + Vector(0.0, -6.0)),
         _line(Kind.NOTCH, SEAM_NOTCH_KEY, seam_foot, seam_foot + Vector(-6.0, 0.0)),
         Mark(Kind.DRILL, HIGH_HOLE_KEY, Point(centre.x + 9.0, high + 30.0)),
         Mark(Kind.DRILL, LOW_HOLE_KEY, centre + Vector(9.0, -LOW_ABOVE)),
-        _line(Kind.INNER, HIGH_LINE_KEY, Point(centre.x - 20.0, high + 50.0),
-              Point(centre.x + 20.0, high + 55.0)),
-        _line(Kind.INNER, LOW_LINE_KEY, centre + Vector(-15.0, -LOW_ABOVE),
-              centre + Vector(15.0, -LOW_ABOVE - 2.0)),
+        _line(
+            Kind.INNER,
+            HIGH_LINE_KEY,
+            Point(centre.x - 20.0, high + 50.0),
+            Point(centre.x + 20.0, high + 55.0),
+        ),
+        _line(
+            Kind.INNER,
+            LOW_LINE_KEY,
+            centre + Vector(-15.0, -LOW_ABOVE),
+            centre + Vector(15.0, -LOW_ABOVE - 2.0),
+        ),
         Mark(Kind.TEXT, WORDS_KEY, centre + Vector(-12.0, -120.0), "cut two"),
     ]
 

@@ -22,9 +22,7 @@ SEWN = (Role.INSEAM, Role.SIDE)
 
 
 def together(pieces: tuple[Piece, ...], by_mm: float) -> tuple[Altered, ...]:
-    mates = tuple(
-        Mates((0, role), (1, role), Because(True, "drawn so")) for role in SEWN
-    )
+    mates = tuple(Mates((0, role), (1, role), Because(True, "drawn so")) for role in SEWN)
     try:
         return alter_together(pieces, Change(by_mm), mates=mates)
     except AlterationError:
@@ -49,9 +47,7 @@ def test_mated_seams_keep_their_difference(pieces: tuple[Piece, ...], by: float)
     """Law 6, within 0.05 mm."""
     after = [a.piece for a in together(pieces, by)]
     for role in SEWN:
-        was, now = (
-            [p.edge_length(p.edge(role)) for p in some] for some in (pieces, after)
-        )
+        was, now = ([p.edge_length(p.edge(role)) for p in some] for some in (pieces, after))
         close(now[0] - now[1], was[0] - was[1], MATCHES, f"difference of the {role.value}s")
 
 

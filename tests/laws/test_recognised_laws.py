@@ -125,9 +125,7 @@ def test_recognised_corners_stay(case: Drawn, by: float) -> None:
     piece = recognised(case.piece)
     after = result(piece, by)
     for low, high in ((1e-6, 0.3), (0.3, 4.0)):
-        was, now = (
-            sum(low < abs(a) <= high for _, a in turns(p.ring)) for p in (piece, after)
-        )
+        was, now = (sum(low < abs(a) <= high for _, a in turns(p.ring)) for p in (piece, after))
         assert now <= was, f"wanted {was} joints of {low} to {high} rad, got {now}"
 
 

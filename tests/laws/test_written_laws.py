@@ -60,9 +60,7 @@ def test_a_shape_drawn_backwards_is_written_backwards(case: Drawn, by: float) ->
 
 def _against(piece: Piece) -> Piece:
     size = len(piece.outline.ring)
-    origins = tuple(
-        replace_origin(o, size - 1 - o.segment) for o in piece.outline.origins
-    )
+    origins = tuple(replace_origin(o, size - 1 - o.segment) for o in piece.outline.origins)
     return replace(piece, outline=Outline(piece.outline.ring, origins))
 
 

@@ -33,10 +33,7 @@ SURE = Because(True, "drawn so")
 def strand(*points: tuple[float, float]) -> Strand:
     """Lines through the points, numbered from 0."""
     ps = [Point(*xy) for xy in points]
-    return tuple(
-        Thread(Line(a, b), k, Origin(0, k))
-        for k, (a, b) in enumerate(pairwise(ps))
-    )
+    return tuple(Thread(Line(a, b), k, Origin(0, k)) for k, (a, b) in enumerate(pairwise(ps)))
 
 
 def hexagon(start: int) -> tuple[Outline, HemRun]:
@@ -126,12 +123,16 @@ def test_darts_are_taken_out_of_the_scaling() -> None:
     """100 wide with two darts of 10: 80 free, to be 60 free. Closed form: scale 3/4."""
     old, new = ends(100.0, (10.0, 50.0), (90.0, 50.0))
     mouths = ((20.0, 30.0), (60.0, 70.0))
-    darts = [
-        HemDart((Point(a, 0.0), Point(b, 0.0)), Point((a + b) / 2, -40.0)) for a, b in mouths
-    ]
+    darts = [HemDart((Point(a, 0.0), Point(b, 0.0)), Point((a + b) / 2, -40.0)) for a, b in mouths]
     where = run_map(FRAME, old, new, darts)
-    for x, wanted in ((0.0, 10.0), (20.0, 25.0), (30.0, 35.0), (60.0, 57.5), (70.0, 67.5),
-                      (100.0, 90.0)):
+    for x, wanted in (
+        (0.0, 10.0),
+        (20.0, 25.0),
+        (30.0, 35.0),
+        (60.0, 57.5),
+        (70.0, 67.5),
+        (100.0, 90.0),
+    ):
         got = where.point(Point(x, 3.0))
         assert got.distance(Point(wanted, 53.0)) < 1e-12, f"wanted x {wanted}, got {got}"
 

@@ -89,7 +89,8 @@ def test_a_dart_beside_a_narrowing_seam_was_refused_at_any_amount() -> None:
     feet = waist + Vector(-30.0, 0.0), waist + Vector(-12.0, 0.0)
     dart = Dart(feet, waist + Vector(-21.0, 90.0), SURE, on=Role.WAIST, shapes=(7, 8))
     assert not [
-        p for p in map(piece.ring.at, piece.ring.meets(dart.apex, Vector(0.0, 1.0)))
+        p
+        for p in map(piece.ring.at, piece.ring.meets(dart.apex, Vector(0.0, 1.0)))
         if abs(p.y - 400.0) < 1e-6
     ], "the hem lies below the apex"
     after = lengthen(replace(piece, darts=(dart,)), Change(-50.0)).piece
@@ -107,8 +108,9 @@ def test_an_edge_that_was_cut_away_was_as_long_as_the_whole_outline() -> None:
     lower, upper = (f for f in done.figures.edges if f.role is Role.SIDE)
     assert lower.after_mm == 0.0
     assert abs(upper.after_mm - 200.0 * (1 + 0.05**2 / 2)) < 0.01, upper
-    assert abs(lower.before_mm + upper.before_mm + done.figures.added_last_mm
-               - upper.after_mm) < 1e-9
+    assert (
+        abs(lower.before_mm + upper.before_mm + done.figures.added_last_mm - upper.after_mm) < 1e-9
+    )
 
 
 def test_a_line_that_begins_where_a_hem_dart_comes_to_lie_tripped_the_cut() -> None:
@@ -182,11 +184,7 @@ def test_the_front_leads_whichever_comes_first() -> None:
     for pieces in ((front, back), (back, front)):
         done = {a.piece.key: a for a in alter_together(pieces, Change(100.0), mates=mates)}
         assert abs(ends(done[0].piece)[1].y - 600.0) < 1e-9, "the front goes by the grain"
-        gained = [
-            f.after_mm - f.before_mm
-            for f in done[1].figures.edges
-            if f.role is Role.SIDE
-        ]
+        gained = [f.after_mm - f.before_mm for f in done[1].figures.edges if f.role is Role.SIDE]
         assert abs(gained[0] - 100.0) < 1e-9, f"the back's side gained {gained}"
 
 
@@ -210,3 +208,12 @@ def test_the_curved_seam_is_cut_on_the_curve_itself() -> None:
     end = ends(lengthen(piece, Change(-123.0)).piece)[1]
     assert abs(end.y - (400.0 - 123.0)) < 1e-9
     assert old.nearest(end).distance < 1e-9
+
+
+def test_a_hem_that_arched_over_the_waist_turned_the_piece_inside_out() -> None:
+    """Shortened to nothing: the hem lay above the waist, and nothing crossed."""
+    sketch = replace(PANEL, right=PLAIN, hem_angles=(0.0, -0.25), waist_darts=1, step=5.0)
+    with pytest.raises(AlterationError) as found:
+        altered(sketch, -400.0 * (1.0 - 1e-16))
+    assert found.value.limit_mm is not None
+    altered(sketch, -found.value.limit_mm * 0.999)
