@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from core.curve import Chain, Cubic, Line, Place, Point, Ring, Segment, Vector
+from core.curve import Cubic, Line, Place, Point, Ring, Segment, Vector
 from core.piece.model import Because, HemRun, Taper
 
 Part = tuple[float, list[Segment]]
@@ -67,7 +67,3 @@ def _between(start: Point, s: Segment, end: Point) -> list[Segment]:
     if not tail:
         s = Cubic(s.start, s.c1, s.c2, end)
     return [*head, s, *tail]
-
-
-def chain(part: Sequence[Segment]) -> Chain:
-    return Chain(tuple(part))

@@ -122,6 +122,7 @@ class _Drawing:
         )
         chord = (self.corners[1] - self.corners[0]).unit()
         off = sketch.hem_angles or (0.0, 0.0)
+        self.waist_dart_feet: list[tuple[Point, Point]] = []
         self.hem_ways = (chord.turned(off[0]), chord.turned(-off[1]))
         self._draw()
 
@@ -221,7 +222,6 @@ class _Drawing:
         return [(Role.WAIST, waist), (Role.RISE, self._digitised([rise]))]
 
     def _waist(self, start: Point, end: Point) -> list[Segment]:
-        self.waist_dart_feet: list[tuple[Point, Point]] = []
         if self.sketch.waist_darts == 0:
             dip = Vector(0.0, 0.05 * start.distance(end))
             bow = Cubic(start, start.towards(end, 0.3) + dip, start.towards(end, 0.7) + dip, end)
@@ -298,7 +298,7 @@ class _Drawing:
     def _darts(self, ring: Ring) -> list[Dart]:
         numbers = {s.start: k for k, s in enumerate(ring)}
         feet = [(m, True) for m in self.hem_dart_feet]
-        feet += [(m, False) for m in getattr(self, "waist_dart_feet", [])]
+        feet += [(m, False) for m in self.waist_dart_feet]
         return [
             Dart(
                 mouth,

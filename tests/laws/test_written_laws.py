@@ -10,7 +10,7 @@ from hypothesis import given
 from core.curve import Segment
 from core.files.drawing import Drawing, Format, Unit
 from core.files.edits import PathEdit, PointEdit, edits
-from core.piece.model import Because, Outline, Piece
+from core.piece.model import Because, Origin, Outline, Piece
 from tests.laws.compare import altered, result
 from tests.laws.generate import Drawn, changes, drawn
 
@@ -60,12 +60,8 @@ def test_a_shape_drawn_backwards_is_written_backwards(case: Drawn, by: float) ->
 
 def _against(piece: Piece) -> Piece:
     size = len(piece.outline.ring)
-    origins = tuple(replace_origin(o, size - 1 - o.segment) for o in piece.outline.origins)
+    origins = tuple(Origin(0, size - 1 - k, reversed=True) for k in range(size))
     return replace(piece, outline=Outline(piece.outline.ring, origins))
-
-
-def replace_origin(origin, segment):  # type: ignore[no-untyped-def]
-    return origin._replace(segment=segment, reversed=True)
 
 
 @given(drawn(stitched=True, darts=False), changes)
