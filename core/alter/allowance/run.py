@@ -63,13 +63,13 @@ class _Node:
 @dataclass(frozen=True)
 class RunDone:
     """The new cutting line from beside the one new taper point to beside the other; where
-    its old joints went; the joints of the stitching line; and the old corner, if one is
-    drawn, that the line beside each seam runs into."""
+    its old joints went; the joints of the stitching line; and the old points of the corner
+    drawn beside each taper point, from the seam on."""
 
     strand: Strand
     went: Mapping[Point, Point]
     joints: tuple[Joint, ...]
-    corners: tuple[Point | None, Point | None]
+    corners: tuple[tuple[Point, ...], tuple[Point, ...]]
 
 
 @dataclass(frozen=True)
@@ -94,9 +94,11 @@ class RunBuilder:
         starts = {s.start for s in self._cut}
         went = {n.at: p for n, p in zip(nodes, points, strict=True) if n.at in starts}
         last = len(self._joints) - 1
-        first = next((n.at for n in nodes if n.corner == 0), None)
-        final = next((n.at for n in reversed(nodes) if n.corner == last), None)
-        return RunDone(tuple(threads), went, self._joints, (first, final))
+        corners = (
+            tuple(n.at for n in nodes if n.corner == 0),
+            tuple(n.at for n in reversed(nodes) if n.corner == last),
+        )
+        return RunDone(tuple(threads), went, self._joints, corners)
 
     @cached_property
     def _cut(self) -> Chain:
