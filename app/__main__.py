@@ -23,7 +23,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         sys.stderr.close()
     except KeyboardInterrupt:
         print("hemward: stopped. Nothing was changed.", file=sys.stderr)
-    except Exception as error:  # noqa: BLE001 - the one place where the unforeseen is caught
+    except Exception as error:
         print(_unforeseen(error), file=sys.stderr)
     return COULD_NOT
 

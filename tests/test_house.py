@@ -86,7 +86,11 @@ def test_help_loads_neither_screen_nor_readers(words: list[str]) -> None:
         "assert not heavy, heavy\n"
     )
     done = subprocess.run(
-        [sys.executable, "-c", script, *words], cwd=ROOT, capture_output=True, text=True, check=False
+        [sys.executable, "-c", script, *words],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
     )
     assert done.returncode == 0, done.stderr
     assert "cheap cloth" in done.stdout or "Example" in done.stdout

@@ -155,9 +155,7 @@ def _piece_data(a: Altered) -> dict[str, Any]:
         "hem_width_before_mm": f.hem_width_before_mm,
         "hem_width_after_mm": f.hem_width_after_mm,
         "steps": [s.sentence for s in a.steps],
-        "findings": [
-            {"severity": x.severity.value, "sentence": x.sentence} for x in a.findings
-        ],
+        "findings": [{"severity": x.severity.value, "sentence": x.sentence} for x in a.findings],
     }
 
 

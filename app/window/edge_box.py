@@ -48,9 +48,7 @@ class RoleChoice(QComboBox):
 class EdgeBox(QWidget):
     """Follows the selection."""
 
-    def __init__(
-        self, session: Session, messages: Messages, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, session: Session, messages: Messages, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session, self._messages = session, messages
         self.head = QLabel("This edge")

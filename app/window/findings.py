@@ -148,9 +148,7 @@ def _kept_together(mm: float, shown: Shown) -> str:
     return f"{bare(mm, shown)} {shown.sign}".replace(" ", "\u00a0")
 
 
-def _lengths(
-    state: State, result: Outcome, which: PieceId, role: Role
-) -> tuple[float, float]:
+def _lengths(state: State, result: Outcome, which: PieceId, role: Role) -> tuple[float, float]:
     """Length of the only edge of that role before and after, in mm."""
     piece = state.piece(which)
     index = next(k for k, e in enumerate(piece.edges) if e.role is role)

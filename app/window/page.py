@@ -16,9 +16,7 @@ from app.window.session import Session
 class LengthPage(QFrame):
     """Question, amount, pieces with their lengths, the selected edge, findings."""
 
-    def __init__(
-        self, session: Session, messages: Messages, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, session: Session, messages: Messages, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("page")
         self.setFixedWidth(theme.PAGE_WIDTH)

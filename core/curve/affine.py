@@ -47,9 +47,7 @@ class Affine:
         )
 
     def point(self, p: Point) -> Point:
-        return Point(
-            self.a * p.x + self.c * p.y + self.e, self.b * p.x + self.d * p.y + self.f
-        )
+        return Point(self.a * p.x + self.c * p.y + self.e, self.b * p.x + self.d * p.y + self.f)
 
     def vector(self, v: Vector) -> Vector:
         return Vector(self.a * v.x + self.c * v.y, self.b * v.x + self.d * v.y)

@@ -66,9 +66,7 @@ class Cubic:
         t = np.asarray(ts)[:, None]
         u = 1.0 - t
         p = self.array()
-        return np.asarray(
-            u**3 * p[0] + 3 * u * u * t * p[1] + 3 * u * t * t * p[2] + t**3 * p[3]
-        )
+        return np.asarray(u**3 * p[0] + 3 * u * u * t * p[1] + 3 * u * t * t * p[2] + t**3 * p[3])
 
     def derivative(self, t: float) -> Vector:
         """d at / dt, in mm per unit of t."""

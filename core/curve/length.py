@@ -86,9 +86,7 @@ def _adaptive(h: Hodograph, tolerance: float, depth: int) -> float:
     if depth >= MAX_DEPTH or not abs(both - whole) > max(tolerance, ROUNDING * both):
         return both
     half, deeper = tolerance / 2.0, depth + 1
-    return _adaptive(_part(h, 0.0, 0.5), half, deeper) + _adaptive(
-        _part(h, 0.5, 1.0), half, deeper
-    )
+    return _adaptive(_part(h, 0.0, 0.5), half, deeper) + _adaptive(_part(h, 0.5, 1.0), half, deeper)
 
 
 def _part(h: Hodograph, t0: float, t1: float) -> Hodograph:

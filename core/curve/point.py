@@ -93,6 +93,4 @@ class Point:
 
     def towards(self, other: Point, share: float) -> Point:
         """The point that lies `share` of the way (0 here, 1 there) to `other`."""
-        return Point(
-            self.x + share * (other.x - self.x), self.y + share * (other.y - self.y)
-        )
+        return Point(self.x + share * (other.x - self.x), self.y + share * (other.y - self.y))

@@ -49,9 +49,7 @@ class Drawing:
         """The drawing with the piece of the same key replaced; PieceError if there is none."""
         if all(p.key != piece.key for p in self.pieces):
             raise PieceError(f"{self.path.name} has no piece {piece.name}")
-        return replace(
-            self, pieces=tuple(piece if p.key == piece.key else p for p in self.pieces)
-        )
+        return replace(self, pieces=tuple(piece if p.key == piece.key else p for p in self.pieces))
 
     def with_pieces(self, pieces: Iterable[Piece]) -> Drawing:
         """The drawing with each of these pieces in the place of the one with its key."""

@@ -147,9 +147,7 @@ def _further(
     return index, segments[index].at_length(left)
 
 
-def _least(
-    segments: Sequence[Segment], samples: Sequence[_Sample], best: int
-) -> tuple[int, float]:
+def _least(segments: Sequence[Segment], samples: Sequence[_Sample], best: int) -> tuple[int, float]:
     """Where the bend is least, near the sample `best` or beyond a joint beside it."""
     found: list[tuple[float, int, float]] = []
     for s in samples[max(0, best - 1) : best + 2]:

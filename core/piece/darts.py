@@ -105,7 +105,8 @@ def _pairs(ring: Ring, shapes: Sequence[Shape], *, told: bool) -> list[Dart]:
     singles = [
         (s, s.geometry)
         for s in shapes
-        if isinstance(s.geometry, Chain) and not isinstance(s.geometry, Ring)
+        if isinstance(s.geometry, Chain)
+        and not isinstance(s.geometry, Ring)
         and len(s.geometry) == 1
     ]
     found: list[Dart] = []

@@ -114,8 +114,11 @@ def _candidates(shapes: Sequence[Shape]) -> list[_Candidate]:
         for s in shapes
         if isinstance(s.geometry, Ring) and s.kind in (None, Kind.OUTLINE, Kind.STITCHING)
     ]
-    found = [_candidate(Outline(s.geometry, _origins(s)), [s]) for s in closed
-             if isinstance(s.geometry, Ring)]
+    found = [
+        _candidate(Outline(s.geometry, _origins(s)), [s])
+        for s in closed
+        if isinstance(s.geometry, Ring)
+    ]
     by_key = {s.key: s for s in shapes}
     for kinds in ((Kind.STITCHING,), (None, Kind.OUTLINE, Kind.FOLD)):
         for group in _groups([s for s in shapes if s.kind in kinds]):

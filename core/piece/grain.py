@@ -164,9 +164,7 @@ def _dart_vote(d: Vector, darts: Sequence[Dart]) -> float:
     return float(np.sign(sum(math.copysign(1.0, w) for w in ways if abs(w) > ALONG)))
 
 
-def _plain_edges(
-    ring: Ring, corners: Sequence[int], darts: Sequence[Dart]
-) -> list[Chain]:
+def _plain_edges(ring: Ring, corners: Sequence[int], darts: Sequence[Dart]) -> list[Chain]:
     """The outline from corner to corner; none when there are fewer than two."""
     plain = plain_corners(corners, darts, len(ring))
     if len(plain) < 2:
@@ -175,9 +173,7 @@ def _plain_edges(
     return [ring.run(Place(a, 0.0), Place(b, 0.0)) for a, b in ends]
 
 
-def _crotch_vote(
-    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]
-) -> float:
+def _crotch_vote(ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]) -> float:
     """The hollow of the rise (or the armhole) ends at the widest point, its lower end."""
     sign = outward_sign(ring)
     hollows = [
@@ -189,9 +185,7 @@ def _crotch_vote(
     if edge is None or depth < HOLLOW:
         return 0.0
     middle = _across(ring.bounds().centre, d)
-    tip, other = sorted(
-        (edge.start, edge.end), key=lambda p: -abs(_across(p, d) - middle)
-    )
+    tip, other = sorted((edge.start, edge.end), key=lambda p: -abs(_across(p, d) - middle))
     return math.copysign(1.0, (tip - other).dot(d))
 
 
@@ -247,9 +241,7 @@ def _across(p: Point, d: Vector) -> float:
     return p.x * d.y - p.y * d.x
 
 
-def _bend_vote(
-    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]
-) -> float:
+def _bend_vote(ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]) -> float:
     """Seams bend over the hip, near the waist, and run straight into the hem."""
     balance = 0.0
     for edge in _plain_edges(ring, corners, darts):

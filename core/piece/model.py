@@ -63,7 +63,7 @@ class Because:
 
     @property
     def word(self) -> str:
-        """"sure" or "unsure"."""
+        """ "sure" or "unsure"."""
         return "sure" if self.sure else "unsure"
 
 

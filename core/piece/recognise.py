@@ -171,5 +171,3 @@ def doubts(piece: Piece) -> Iterable[str]:
     for taper in (piece.hem.first, piece.hem.last):
         if not taper.because.sure:
             yield f"a taper point is not certain: {taper.because.why}. Check it."
-
-

@@ -161,9 +161,7 @@ def _leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> 
     climbs = [not _runs_across(setting, e) for e in order]
     count = climbs.index(False) if False in climbs else len(climbs)
     sign = outward_sign(setting.ring)
-    curved = any(
-        hollow(setting.ring.run(e.start, e.end), sign) > HOLLOW for e in order[:count]
-    )
+    curved = any(hollow(setting.ring.run(e.start, e.end), sign) > HOLLOW for e in order[:count])
     sure = curved and 0 < count < len(order)
     told = "the hollow curve of the rise starts at its top" if sure else "its top is the lower one"
     answers: Answers = [(Role.INSEAM, Because(sure, f"a seam up from the hem; {told}"))]

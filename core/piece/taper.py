@@ -85,9 +85,7 @@ def _forward(ring: Ring, mouths: Mapping[int, int], start: Place) -> Iterator[Wa
         k, done = (k + 1) % size, done + 1
 
 
-def _rise(
-    way: Sequence[Way], k: int, t: float, down: Vector, corners: frozenset[int]
-) -> float:
+def _rise(way: Sequence[Way], k: int, t: float, down: Vector, corners: frozenset[int]) -> float:
     """Cosine of the angle between the way at t of its step k and straight up the grain."""
     if not way[k].digitised:
         return -way[k].segment.tangent(t).dot(down)
@@ -102,9 +100,7 @@ def _rise(
     return -chord.unit().dot(down) if chord.norm > 0.0 else 0.0
 
 
-def _turns_up(
-    way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]
-) -> float | None:
+def _turns_up(way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]) -> float | None:
     """The first t from which step k climbs steeply; None while it is still hem."""
     count = 0 if way[k].digitised else SAMPLES
     limit = math.cos(TURNED_UP)
@@ -127,9 +123,7 @@ def _until_corner(way: Sequence[Way], corners: frozenset[int]) -> tuple[Way, ...
     return tuple(out)
 
 
-def _above_vent(
-    way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]
-) -> int | None:
+def _above_vent(way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]) -> int | None:
     """Where the seam goes on above a vent, whose lower corner is at k: up, a short step, up."""
     turns = [j for j in range(k + 1, len(way)) if way[j].number in corners][:2]
     if len(turns) < 2:

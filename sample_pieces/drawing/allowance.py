@@ -66,8 +66,7 @@ def _peak(before: Chain, after: Chain) -> Chain:
 def _moved_out(segment: Segment, allowance: float, out: float) -> _Moved:
     ts = np.linspace(0.0, 1.0, _steps(segment) + 1)
     points = tuple(
-        segment.at(float(t)).moved(segment.tangent(float(t)).square(), out * allowance)
-        for t in ts
+        segment.at(float(t)).moved(segment.tangent(float(t)).square(), out * allowance) for t in ts
     )
     return _Moved(points, segment.tangent(0.0), segment.tangent(1.0), allowance)
 

@@ -58,9 +58,7 @@ class Part:
             edges=tuple(Edge(e.name, e.chain.mapped(by)) for e in self.edges),
             grain=self.grain.mapped(by),
             label=by.point(self.label),
-            notches=tuple(
-                Notch(n.name, by.point(n.at), by.vector(n.inward)) for n in self.notches
-            ),
+            notches=tuple(Notch(n.name, by.point(n.at), by.vector(n.inward)) for n in self.notches),
             drills=tuple(by.point(p) for p in self.drills),
             inner=tuple((name, chain.mapped(by)) for name, chain in self.inner),
         )
@@ -79,9 +77,7 @@ def sweep_between(
 
     `reach` is the length of its two handles.
     """
-    return Cubic(
-        start, start.moved(leaving, reach[0]), end.moved(arriving, -reach[1]), end
-    )
+    return Cubic(start, start.moved(leaving, reach[0]), end.moved(arriving, -reach[1]), end)
 
 
 def third(start: Point, leaving: Vector, end: Point, arriving: Vector) -> Cubic:

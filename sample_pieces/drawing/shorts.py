@@ -181,9 +181,7 @@ def _rise(cut: Cut, down: Vector) -> Chain:
     """From the crotch, square to the inseam so that front and back flow, up to the waist."""
     up = (cut.centre - cut.rise_turn).unit()
     away, towards = cut.rise_reach[1], cut.rise_reach[0]
-    curve = sweep_between(
-        cut.crotch, -down.square(), cut.rise_turn, up, reach=(away, towards)
-    )
+    curve = sweep_between(cut.crotch, -down.square(), cut.rise_turn, up, reach=(away, towards))
     return Chain((curve, Line(cut.rise_turn, cut.centre)))
 
 

@@ -56,9 +56,7 @@ def _centre_hem(side: Point) -> Point:
 def dart(part: Part) -> tuple[Line, Line]:
     """The two legs from the waist to the point, square to the mouth and equally long."""
     waist = part.edge("waist")
-    near, far = (
-        waist.at(waist.at_length(DART_FROM_CENTRE + s * DART_INTAKE / 2)) for s in (-1, 1)
-    )
+    near, far = (waist.at(waist.at_length(DART_FROM_CENTRE + s * DART_INTAKE / 2)) for s in (-1, 1))
     down = (far - near).unit().square()
     apex = near.towards(far, 0.5).moved(down, DART_DEPTH)
     return Line(near, apex), Line(far, apex)

@@ -38,7 +38,6 @@ class Pen:
         return self.number(self.units(mm))
 
 
-
 def document(
     *, width: str, height: str, view: tuple[float, float], title: str, pen: Pen, body: list[str]
 ) -> bytes:
@@ -91,9 +90,7 @@ def group(key: str, title: str, content: list[str]) -> list[str]:
     return [f'<g id="{key}">', f"  <title>{escape(title)}</title>", *indented(content), "</g>"]
 
 
-def piece(
-    part: Part, pen: Pen, *, words: Sequence[str], more: Sequence[str] = ()
-) -> list[str]:
+def piece(part: Part, pen: Pen, *, words: Sequence[str], more: Sequence[str] = ()) -> list[str]:
     """The piece's group: outline, inner lines, grain, notches, holes, writing, and `more`."""
     key = part.name.lower().replace(" ", "-")
     outline = path_data(part.ring.segments, pen, closed=True)

@@ -21,6 +21,7 @@ from tests.app.legs import MM, leg_svg
 
 HERE = Path(__file__).parent
 
+
 def pytest_collection_modifyitems(items: Sequence[pytest.Item]) -> None:
     """Warnings of Qt fail a test, but for one that only the screen that is not there gives."""
     for item in items:
@@ -54,9 +55,7 @@ def make_window(
 
     def make() -> MainWindow:
         path = str(tmp_path / "settings.ini")
-        window = MainWindow(
-            ask=answers, settings=QSettings(path, QSettings.Format.IniFormat)
-        )
+        window = MainWindow(ask=answers, settings=QSettings(path, QSettings.Format.IniFormat))
         made.append(window)
         window.resize(1280, 800)
         with qtbot.waitExposed(window):

@@ -106,8 +106,11 @@ def test_undo_and_redo_go_through_the_very_same_documents(both: MainWindow) -> N
         assert both.session.settled is state
     assert not both.session.changed, "wanted nothing to save after going all the way back"
     for state in states[1:]:
-        QTest.keyClick(both, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier
-                       | Qt.KeyboardModifier.ShiftModifier)
+        QTest.keyClick(
+            both,
+            Qt.Key.Key_Z,
+            Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier,
+        )
         assert both.session.settled is state
 
 

@@ -51,9 +51,7 @@ def on_dialog(act: Callable[[UnitQuestion], None]) -> None:
     QTimer.singleShot(20, later)
 
 
-def test_the_empty_window_offers_to_open(
-    window: MainWindow, answers: Answers, front: Path
-) -> None:
+def test_the_empty_window_offers_to_open(window: MainWindow, answers: Answers, front: Path) -> None:
     assert window.middle.currentWidget() is window.welcome
     answers.open_files = [front]
     QTest.mouseClick(window.welcome.open, Qt.MouseButton.LeftButton)

@@ -25,9 +25,7 @@ def test_the_readers_are_loaded_with_the_first_file_and_not_before() -> None:
         "import sys, app.window.main; print([m for m in sys.modules"
         " if m.startswith(('ezdxf', 'svgelements', 'core.files'))])"
     )
-    done = subprocess.run(
-        [sys.executable, "-c", line], capture_output=True, text=True, check=True
-    )
+    done = subprocess.run([sys.executable, "-c", line], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
 
 

@@ -132,7 +132,7 @@ def test_plumb_keeps_the_width() -> None:
 def test_to_a_width_gives_that_width(wanted: float) -> None:
     done = lengthen(panel(34, 20, 24), Change(120.0, to_width_mm=wanted))
     assert done.figures.hem_width_after_mm == pytest.approx(wanted, abs=1e-9)
-    ends = [p for p in (hem_chain(done.piece).start, hem_chain(done.piece).end)]
+    ends = (hem_chain(done.piece).start, hem_chain(done.piece).end)
     assert [p.y for p in ends] == pytest.approx([360.0, 360.0], abs=1e-9)
     assert ends[0].x == pytest.approx(-ends[1].x, abs=1e-9), "equal tapers share alike"
 

@@ -26,7 +26,7 @@ def _own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def _document(name: str) -> Any:
-    from ezdxf.filemanagement import readfile  # noqa: PLC0415 - after the cache has its place
+    from ezdxf.filemanagement import readfile
 
     return readfile(FOLDER / name)
 

@@ -225,9 +225,7 @@ class Table(QWidget):
             return
         self._session.commit_preview()
         down = self._session.state.piece(grip).grain.down
-        self._gesture = HemDrag(
-            self._session, grip, self._view.to_mm(at.x(), at.y()), down
-        )
+        self._gesture = HemDrag(self._session, grip, self._view.to_mm(at.x(), at.y()), down)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         at = event.position()

@@ -134,7 +134,6 @@ class Polyline:
         part = (want - float(self._before[k])) / length
         return (x + dx * part, y + dy * part), (dx / length, dy / length)
 
-
     def nearest(self, x: float, y: float) -> tuple[tuple[float, float], tuple[float, float]]:
         """The nearest point, and the unit direction there."""
         away = np.array((x, y)) - self._starts

@@ -79,9 +79,7 @@ class Sight:
     def plain_marks(self) -> tuple[Mark, ...]:
         """All marks but the grain's (its arrowheads are drawn anew) and the darts'."""
         darts = {key for d in self.now.darts for key in d.shapes}
-        return tuple(
-            m for m in self.now.marks if m.kind is not Kind.GRAIN and m.shape not in darts
-        )
+        return tuple(m for m in self.now.marks if m.kind is not Kind.GRAIN and m.shape not in darts)
 
     @cached_property
     def edge_lines(self) -> tuple[Floats, ...]:

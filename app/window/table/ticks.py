@@ -33,9 +33,7 @@ def ticks(low_mm: float, high_mm: float, scale: float, shown: Shown) -> Iterator
     """The marks from `low_mm` to `high_mm` at `scale` pixels per mm, in order."""
     unit = 10.0 if shown is Shown.CM else MM_PER_INCH
     steps = CM_STEPS if shown is Shown.CM else INCH_STEPS
-    step, divisions = next(
-        (s for s in steps if s[0] * unit * scale >= BETWEEN_NUMBERS), steps[-1]
-    )
+    step, divisions = next((s for s in steps if s[0] * unit * scale >= BETWEEN_NUMBERS), steps[-1])
     parts = next((d for d in divisions if step * unit * scale / d >= BETWEEN_MARKS), 1)
     small = step * unit / parts
     for k in range(math.ceil(low_mm / small), math.floor(high_mm / small) + 1):

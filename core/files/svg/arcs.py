@@ -45,8 +45,6 @@ def arc_coords(
     if not pieces_for(max(rx, ry), run, tolerance=tolerance) <= MAX_CUBICS:
         raise ValueError("an arc too large for any page")
     out = list(start)
-    for c in elliptical_arc(
-        centre, rx, ry, turn=turn, start=first, sweep=run, tolerance=tolerance
-    ):
+    for c in elliptical_arc(centre, rx, ry, turn=turn, start=first, sweep=run, tolerance=tolerance):
         out += (c.c1.x, c.c1.y, c.c2.x, c.c2.y, c.end.x, c.end.y)
     return (*out[:-2], *end)

@@ -72,9 +72,7 @@ def _own_part(source: SvgSource, way: Sequence[Node]) -> int:
 def _with_others(source: SvgSource, altered: list[Altered]) -> list[Altered]:
     """Adds the other appearances of what is altered in place, for these must not change."""
     known = {one.way for one in altered}
-    shared = {
-        one.way[0] for one in altered if all(source.visits[node] > 1 for node in one.way)
-    }
+    shared = {one.way[0] for one in altered if all(source.visits[node] > 1 for node in one.way)}
     for drawn in source.drawn if shared else ():
         way = (*drawn.uses, drawn.node)
         if way in known or shared.isdisjoint(way[1:]):

@@ -30,9 +30,7 @@ _ANCHORS: dict[str, tuple[tuple[str, str], ...]] = {
 Edit = PathEdit | PointEdit
 
 
-def changes_of(
-    document: Document, drawn: Drawn, edits: Mapping[int, Edit]
-) -> dict[Node, Change]:
+def changes_of(document: Document, drawn: Drawn, edits: Mapping[int, Edit]) -> dict[Node, Change]:
     """What becomes of an element and of parts of it; `edits` by number of its subpath.
 
     Empty when the edits change nothing. FileError when the element cannot be altered.
@@ -136,9 +134,7 @@ def _simple_change(
     step = drawn.matrix.inverse().vector(shift)
     attributes = {}
     for name, axis in _ANCHORS[node.name]:
-        whole, by = (
-            (drawn.view.width, step.x) if axis == "x" else (drawn.view.height, step.y)
-        )
+        whole, by = (drawn.view.width, step.x) if axis == "x" else (drawn.view.height, step.y)
         if abs(by) > SAME:
             attributes[name] = short(number(node, name, whole) + by)
     return Change(attributes)

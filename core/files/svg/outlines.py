@@ -56,7 +56,7 @@ def number(node: Node, name: str, whole: float, default: float = 0.0) -> float:
         return default
     found = length(text)
     if found is None:
-        raise BadLengthError(f"{name}=\"{text[:40]}\"")
+        raise BadLengthError(f'{name}="{text[:40]}"')
     return found.user(whole)
 
 

@@ -50,9 +50,7 @@ def grown(document: Document, page: Page, needed: Box, before: Box | None) -> Ch
     sheet = Box(0.0, 0.0, width, height)
     if (sheet if before is None else sheet | before).holds(needed, margin=SLACK):
         return None
-    new = Box(
-        _down(needed.x0), _down(needed.y0), _up(needed.x1, width), _up(needed.y1, height)
-    )
+    new = Box(_down(needed.x0), _down(needed.y0), _up(needed.x1, width), _up(needed.y1, height))
     return _resized(document, page, new)
 
 

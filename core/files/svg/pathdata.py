@@ -47,9 +47,7 @@ def _arguments(count: int) -> re.Pattern[str]:
 
 _LETTER = re.compile(rf"{SPACE}*+([MmZzLlHhVvCcSsQqTtAa])")
 _BLANK = re.compile(rf"{SPACE}*+")
-_ARC = re.compile(
-    f"{BETWEEN}({NUMBER})" * 3 + f"{BETWEEN}([01])" * 2 + f"{BETWEEN}({NUMBER})" * 2
-)
+_ARC = re.compile(f"{BETWEEN}({NUMBER})" * 3 + f"{BETWEEN}([01])" * 2 + f"{BETWEEN}({NUMBER})" * 2)
 _COUNTS = {"m": 2, "l": 2, "h": 1, "v": 1, "c": 6, "s": 4, "q": 4, "t": 2}
 _ARGUMENTS = {k: _arguments(n) for k, n in _COUNTS.items()} | {"a": _ARC}
 
@@ -119,9 +117,7 @@ class _Parser:
             at, written = found.end(), False
         return at, not written
 
-    def _move(
-        self, letter: str, v: list[float], relative: bool, begin: int, end: int
-    ) -> None:
+    def _move(self, letter: str, v: list[float], relative: bool, begin: int, end: int) -> None:
         if relative:
             v = [self.x + v[0], self.y + v[1]]
         self.x, self.y = self.start_x, self.start_y = v[0], v[1]
@@ -197,9 +193,7 @@ def _reflected(pen: _Parser, handle: tuple[float, float] | None) -> tuple[float,
     return 2 * pen.x - handle[0], 2 * pen.y - handle[1]
 
 
-def _elevated(
-    pen: _Parser, control: tuple[float, float], x: float, y: float
-) -> tuple[float, ...]:
+def _elevated(pen: _Parser, control: tuple[float, float], x: float, y: float) -> tuple[float, ...]:
     """The quadratic as a cubic, exactly."""
     qx, qy = control
     return (

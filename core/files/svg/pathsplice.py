@@ -59,8 +59,7 @@ def same_point(p: Point, q: Point) -> bool:
 def same_segment(a: Segment, b: Segment) -> bool:
     """Do both draw the same, point by point?"""
     return a is b or (
-        len(a.controls) == len(b.controls)
-        and all(map(same_point, a.controls, b.controls))
+        len(a.controls) == len(b.controls) and all(map(same_point, a.controls, b.controls))
     )
 
 
@@ -173,9 +172,7 @@ class _Writer:
     def _keeps_numbers(self, step: Step, old: Segment, new: Segment) -> bool:
         """Is it an absolute line or curve that stays one, and goes on from the pen?"""
         return (
-            step.letter in ("L", "C")
-            and type(old) is type(new)
-            and same_point(self.pen, new.start)
+            step.letter in ("L", "C") and type(old) is type(new) and same_point(self.pen, new.start)
         )
 
     def _renumber(self, step: Step, old: Segment, new: Segment) -> None:

@@ -84,9 +84,7 @@ def _altered(source: SvgSource, edits: Mapping[int, Edit]) -> list[Altered]:
     return out
 
 
-def _page_change(
-    source: SvgSource, edits: Mapping[int, Edit], bounds: Box | None
-) -> Change | None:
+def _page_change(source: SvgSource, edits: Mapping[int, Edit], bounds: Box | None) -> Change | None:
     placed = bounds_of(list(edits.values()), new=True)
     needed = bounds if placed is None else placed if bounds is None else placed | bounds
     if needed is None:

@@ -215,8 +215,7 @@ def test_flattening_passes_through_all_joints(chain: Chain) -> None:
 @given(chains(most=3))
 def test_lengths_of_ever_finer_flattenings_rise_to_the_length(chain: Chain) -> None:
     lengths = [
-        float(np.hypot(*np.diff(chain.flattened(tolerance=e), axis=0).T).sum())
-        for e in (1.0, 0.01)
+        float(np.hypot(*np.diff(chain.flattened(tolerance=e), axis=0).T).sum()) for e in (1.0, 0.01)
     ]
     assert lengths[-1] <= chain.length() + 1e-6, "a polyline is no longer than its curve"
     assert lengths[-1] >= 0.99 * chain.length() - 1.0, f"wanted near {chain.length()}: {lengths}"

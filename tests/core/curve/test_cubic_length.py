@@ -26,7 +26,9 @@ def seams(draw: st.DrawFn) -> Cubic:
     sideways = st.floats(-0.25 * size, 0.25 * size)
     first, second = draw(st.floats(0.05, 0.45)) * size, draw(st.floats(0.55, 0.95)) * size
     return Cubic(
-        Point(0.0, 0.0), Point(draw(sideways), first), Point(draw(sideways), second),
+        Point(0.0, 0.0),
+        Point(draw(sideways), first),
+        Point(draw(sideways), second),
         Point(draw(sideways), size),
     )
 

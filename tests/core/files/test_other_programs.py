@@ -54,7 +54,8 @@ def relative(chain: Chain) -> str:
 
 
 def svg(body: str, *, root: str) -> bytes:
-    return f'<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg" {root}>{body}</svg>'.encode()
+    head = '<?xml version="1.0"?>\n<svg xmlns="http://www.w3.org/2000/svg"'
+    return f"{head} {root}>{body}</svg>".encode()
 
 
 def page_printer(drawing: Drawing) -> bytes:

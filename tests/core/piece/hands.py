@@ -113,11 +113,25 @@ class Sheet:
 
     shapes: list[Shape]
 
-    def add(self, geometry: Ring | Chain | Point, *words: str, kind: Kind | None = None,
-            text: str = "", group: int | None = None, group_name: str = "") -> None:
+    def add(
+        self,
+        geometry: Ring | Chain | Point,
+        *words: str,
+        kind: Kind | None = None,
+        text: str = "",
+        group: int | None = None,
+        group_name: str = "",
+    ) -> None:
         self.shapes.append(
-            Shape(len(self.shapes), geometry, words, kind=kind, text=text, group=group,
-                  group_name=group_name)
+            Shape(
+                len(self.shapes),
+                geometry,
+                words,
+                kind=kind,
+                text=text,
+                group=group,
+                group_name=group_name,
+            )
         )
 
     def line(self, a: Point, b: Point, *words: str, kind: Kind | None = None) -> None:

@@ -28,7 +28,6 @@ class Case:
     plain: bool
     exact: bool
 
-
     # Where a corner fades slowly, its beginning is told less well; the direction is not.
     place: float | None = None
     # Nothing in the drawing tells the answers: they may be wrong, but not sure.
@@ -89,9 +88,7 @@ def _loose(sheet: Sheet, chains: list[Chain], how: str) -> None:
         sheet.add(pulled.reversed() if k % 3 == 1 else pulled)
 
 
-def labelled(
-    truth: Truth, words: tuple[str, ...], label: str, *, by: Affine | None = None
-) -> Case:
+def labelled(truth: Truth, words: tuple[str, ...], label: str, *, by: Affine | None = None) -> Case:
     """A row whose edges are drawn one by one, each with a word in its id."""
     true = truth if by is None else truth.mapped(by)
     sheet = Sheet([])

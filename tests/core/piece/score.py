@@ -80,9 +80,7 @@ def _tapers(case: Case, piece: Piece) -> Iterator[Answer]:
 
 
 def _taper(case: Case, piece: Piece, taper: Taper, point: Point, down: Vector) -> Answer:
-    place, direction = (
-        (PLACE, DIRECTION) if case.exact else (PLACE_DIGITISED, DIRECTION_DIGITISED)
-    )
+    place, direction = (PLACE, DIRECTION) if case.exact else (PLACE_DIGITISED, DIRECTION_DIGITISED)
     place = case.place or place
     off, turn = piece.ring.at(taper.place).distance(point), _angle(taper.down, down)
     said = f"{off:.2f} mm, {turn:.3f} deg: {taper.because.why}"

@@ -79,8 +79,11 @@ def _hands() -> list[Case]:
         case("shorts, dense polyline", shorts(), dense(0.01)),
         case("trousers, dense polyline", trousers(), dense(0.01)),
         case("round corner, dense polyline", round_side, dense(0.01)),
-        case("round corner below a ruled seam and a bent hip, dense polyline",
-             with_corners(shorts(side=7.0), ("cubic", 50.0, 40.0)), dense(0.01)),
+        case(
+            "round corner below a ruled seam and a bent hip, dense polyline",
+            with_corners(shorts(side=7.0), ("cubic", 50.0, 40.0)),
+            dense(0.01),
+        ),
         case("sleeve, dense polyline", sleeve(), dense(0.01)),
         *(
             case(
@@ -110,14 +113,30 @@ def _hands() -> list[Case]:
                     ("round corner R 15", with_corners(shorts(), ("arc", 15.0, 0.0)), 2.0, 0.1),
                     ("round corner R 15", with_corners(shorts(), ("arc", 15.0, 0.0)), 5.0, 0.2),
                     ("round corner R 120", with_corners(shorts(), ("arc", 110.0, 0.0)), 4.0, 0.2),
-                    ("round corner R 120", with_corners(straight_skirt(), ("arc", 120.0, 0.0)),
-                     8.0, 0.2),
-                    ("round corners R 40 on both sides", with_corners(
-                        shorts(), ("arc", 40.0, 0.0), ("arc", 40.0, 0.0)), 3.0, 0.2),
-                    ("round corner on a curved seam", with_corners(
-                        curved_shorts(), ("cubic", 58.0, 58.0)), 4.0, 0.1),
-                    ("round corner on a curved seam", with_corners(
-                        curved_shorts(), ("cubic", 40.0, 40.0)), 8.0, 0.2),
+                    (
+                        "round corner R 120",
+                        with_corners(straight_skirt(), ("arc", 120.0, 0.0)),
+                        8.0,
+                        0.2,
+                    ),
+                    (
+                        "round corners R 40 on both sides",
+                        with_corners(shorts(), ("arc", 40.0, 0.0), ("arc", 40.0, 0.0)),
+                        3.0,
+                        0.2,
+                    ),
+                    (
+                        "round corner on a curved seam",
+                        with_corners(curved_shorts(), ("cubic", 58.0, 58.0)),
+                        4.0,
+                        0.1,
+                    ),
+                    (
+                        "round corner on a curved seam",
+                        with_corners(curved_shorts(), ("cubic", 40.0, 40.0)),
+                        8.0,
+                        0.2,
+                    ),
                     ("elliptic corner", with_corners(shorts(), ("cubic", 90.0, 50.0)), 5.0, 0.1),
                     ("dart", with_waist_dart(shorts(), notched=True), 4.0, 0.1),
                     ("dart", with_waist_dart(trousers(), notched=True), 3.0, 0.2),
@@ -135,8 +154,10 @@ def _corners() -> list[Case]:
             for r in (15.0, 25.0, 40.0, 80.0, 110.0)
         ),
         *(
-            case(f"round corners R {r} on both sides",
-                 with_corners(straight_skirt(), ("arc", r, 0.0), ("arc", r, 0.0)))
+            case(
+                f"round corners R {r} on both sides",
+                with_corners(straight_skirt(), ("arc", r, 0.0), ("arc", r, 0.0)),
+            )
             for r in (15.0, 60.0, 120.0)
         ),
         case("round corners on a sleeve", with_corners(sleeve(), both, both)),
@@ -146,8 +167,10 @@ def _corners() -> list[Case]:
         case("flat elliptic corner", with_corners(shorts(), ("cubic", 40.0, 100.0))),
         case("round corner of one cubic", with_corners(shorts(), ("cubic", 58.0, 58.0))),
         case("round corner on a curved seam", with_corners(curved_shorts(), ("cubic", 58.0, 58.0))),
-        case("round corner into a curved hem",
-             with_corners(curved_hem(shorts(), 10.0), ("cubic", 50.0, 50.0))),
+        case(
+            "round corner into a curved hem",
+            with_corners(curved_hem(shorts(), 10.0), ("cubic", 50.0, 50.0)),
+        ),
         case("round corner, all cubics", with_corners(shorts(), ("arc", 58.0, 0.0)), as_cubics),
         case("round corner, split", with_corners(shorts(), ("arc", 58.0, 0.0)), split_at(0.37)),
     ]
@@ -170,25 +193,49 @@ def _turned() -> list[Case]:
         case("sleeve turned by 180", sleeve(), by=turned(180.0)),
         case("sleeve turned by 90", sleeve(), by=turned(90.0)),
         case("skirt turned by 180", flared_skirt(), by=turned(180.0), name="Skirt"),
-        case("skirt with dart turned by 180", with_waist_dart(straight_skirt(), notched=False),
-             by=turned(180.0)),
-        case("round corner on one side of a sleeve, turned by 180",
-             with_corners(sleeve(), ("arc", 50.0, 0.0)), by=turned(180.0)),
-        case("round corners of a skirt, turned by 180", with_corners(
-            straight_skirt(), ("arc", 50.0, 0.0), ("arc", 50.0, 0.0)), by=turned(180.0)),
+        case(
+            "skirt with dart turned by 180",
+            with_waist_dart(straight_skirt(), notched=False),
+            by=turned(180.0),
+        ),
+        case(
+            "round corner on one side of a sleeve, turned by 180",
+            with_corners(sleeve(), ("arc", 50.0, 0.0)),
+            by=turned(180.0),
+        ),
+        case(
+            "round corners of a skirt, turned by 180",
+            with_corners(straight_skirt(), ("arc", 50.0, 0.0), ("arc", 50.0, 0.0)),
+            by=turned(180.0),
+        ),
         # Nothing but the turned page speaks here, so an unsure answer is the best there is.
         case("trapezoid turned by 90", trapezoid(), by=turned(90.0), plain=False),
         case("trapezoid turned by 180", trapezoid(), by=turned(180.0), plain=False),
         case("nameless skirt turned by 180", whole_flared_skirt(), by=turned(180.0), plain=False),
         case("nameless gore turned by 180", gore(), by=turned(180.0), plain=False),
         case("nameless gore turned by 270", gore(), by=turned(270.0), plain=False),
-        case("round trapezoid turned by 180",
-             with_corners(trapezoid(), ("arc", 30.0, 0.0), ("arc", 30.0, 0.0)),
-             by=turned(180.0), plain=False),
-        case("shorts digitised, turned by 222", round_side, digitised(4.0, 0.1, 3),
-             by=turned(222.0), plain=False, exact=False),
-        case("trousers digitised, turned by 301", dart, digitised(5.0, 0.2, 4),
-             by=turned(301.0), plain=False, exact=False),
+        case(
+            "round trapezoid turned by 180",
+            with_corners(trapezoid(), ("arc", 30.0, 0.0), ("arc", 30.0, 0.0)),
+            by=turned(180.0),
+            plain=False,
+        ),
+        case(
+            "shorts digitised, turned by 222",
+            round_side,
+            digitised(4.0, 0.1, 3),
+            by=turned(222.0),
+            plain=False,
+            exact=False,
+        ),
+        case(
+            "trousers digitised, turned by 301",
+            dart,
+            digitised(5.0, 0.2, 4),
+            by=turned(301.0),
+            plain=False,
+            exact=False,
+        ),
         case("shorts without a grain line", shorts(), grain=False),
         case("trousers without a grain line", trousers(), grain=False),
         case("sleeve without a grain line", sleeve(), grain=False),
@@ -199,7 +246,9 @@ def _furnished() -> list[Case]:
     darted = with_waist_dart(shorts(), notched=False)
     round_side = with_corners(shorts(), ("arc", 58.0, 0.0))
     two = with_waist_dart(
-        with_waist_dart(straight_skirt(), share=0.35, notched=False), share=0.7, notched=False,
+        with_waist_dart(straight_skirt(), share=0.35, notched=False),
+        share=0.7,
+        notched=False,
         deep=80.0,
     )
     return [
@@ -215,15 +264,33 @@ def _furnished() -> list[Case]:
         case("pocket and hip line", shorts(), more=inner_lines),
         case("cutting line around", shorts(), more=cutting_line),
         case("cutting line around a round corner", round_side, more=cutting_line),
-        case("cutting line around a digitised piece", round_side, digitised(3.0, 0.1, 8),
-             more=cutting_line, exact=False, plain=False),
-        case("cutting line around a notched dart", with_waist_dart(trousers(), notched=True),
-             more=cutting_line),
-        case("cutting line around a drawn dart", with_waist_dart(trousers(), notched=False),
-             more=cutting_line),
+        case(
+            "cutting line around a digitised piece",
+            round_side,
+            digitised(3.0, 0.1, 8),
+            more=cutting_line,
+            exact=False,
+            plain=False,
+        ),
+        case(
+            "cutting line around a notched dart",
+            with_waist_dart(trousers(), notched=True),
+            more=cutting_line,
+        ),
+        case(
+            "cutting line around a drawn dart",
+            with_waist_dart(trousers(), notched=False),
+            more=cutting_line,
+        ),
         case("cutting line around a sleeve", sleeve(), more=cutting_line, by=turned(160.0)),
-        case("cutting line around a digitised dart", with_waist_dart(trousers(), notched=True),
-             digitised(1.3, 0.1, 2), more=cutting_line, exact=False, plain=False),
+        case(
+            "cutting line around a digitised dart",
+            with_waist_dart(trousers(), notched=True),
+            digitised(1.3, 0.1, 2),
+            more=cutting_line,
+            exact=False,
+            plain=False,
+        ),
         case("frame and test square", shorts(), more=sheet_around),
         case("writing on it", shorts(), more=writing("Front")),
         case("sleeve by its writing", sleeve(cap=60.0), more=writing("Sleeve, cut 2")),
@@ -241,27 +308,45 @@ def _loose_parts() -> list[Case]:
         case("loose segments", with_corners(shorts(), ("arc", 58.0, 0.0)), loose="segments"),
         case("loose dense edges", trousers(), dense(0.02), loose="edges"),
         case("loose segments with ticks", shorts(), loose="segments", more=ticks),
-        case("loose edges with an inner line at a corner", shorts(), loose="edges",
-             more=lambda sheet, true: sheet.line(
-                 true.edges[3].chain.start, true.ring.bounds().centre)),
+        case(
+            "loose edges with an inner line at a corner",
+            shorts(),
+            loose="edges",
+            more=lambda sheet, true: sheet.line(
+                true.edges[3].chain.start, true.ring.bounds().centre
+            ),
+        ),
         labelled(shorts(), words, "labelled edges"),
         labelled(shorts(), words, "labelled edges turned by 180", by=turned(180.0)),
         labelled(leg, ("path-hem", "inseam_1", "waistLine", "Side seam"), "labelled trapezoid"),
         labelled(straight_skirt(), ("hem", "fold", "waist", "side"), "labelled skirt on the fold"),
-        labelled(sleeve(), ("hem", "underarm-1", "sleeve cap", "underarm-2"), "labelled sleeve",
-                  by=turned(90.0)),
-        labelled(with_corners(shorts(), ("arc", 40.0, 0.0)), words, "labelled, round corner",
-                  by=MIRRORED),
+        labelled(
+            sleeve(),
+            ("hem", "underarm-1", "sleeve cap", "underarm-2"),
+            "labelled sleeve",
+            by=turned(90.0),
+        ),
+        labelled(
+            with_corners(shorts(), ("arc", 40.0, 0.0)), words, "labelled, round corner", by=MIRRORED
+        ),
         labelled(with_waist_dart(shorts(), notched=True), words, "labelled, dart in the waist"),
-        labelled(leg, ("path-hem", "inseam_1", "waistLine", "Side seam"),
-                  "labelled trapezoid turned by 180", by=turned(180.0)),
+        labelled(
+            leg,
+            ("path-hem", "inseam_1", "waistLine", "Side seam"),
+            "labelled trapezoid turned by 180",
+            by=turned(180.0),
+        ),
     ]
 
 
 def _missed_corners() -> list[Case]:
-    pieces = [("shorts", shorts()), ("trousers", trousers()), ("sleeve", sleeve()),
-              ("round corner", with_corners(shorts(), ("arc", 58.0, 0.0))),
-              ("flared skirt", flared_skirt())]
+    pieces = [
+        ("shorts", shorts()),
+        ("trousers", trousers()),
+        ("sleeve", sleeve()),
+        ("round corner", with_corners(shorts(), ("arc", 58.0, 0.0))),
+        ("flared skirt", flared_skirt()),
+    ]
     hands = [(1.0, 0.1), (3.0, 0.2), (5.0, 0.2), (8.0, 0.2)]
     return [
         past_corners(name, truth, step, noise, 10 + k)
@@ -272,11 +357,23 @@ def _missed_corners() -> list[Case]:
 
 def _unaided() -> list[Case]:
     """Neither upright nor with a grain line: wrong now and then, but never sure."""
-    pieces = [("shorts", shorts()), ("trousers", trousers()), ("sleeve", sleeve()),
-              ("flared skirt", flared_skirt())]
+    pieces = [
+        ("shorts", shorts()),
+        ("trousers", trousers()),
+        ("sleeve", sleeve()),
+        ("flared skirt", flared_skirt()),
+    ]
     return [
-        replace(case(f"{name} turned by {angle} without a grain line", truth, by=turned(angle),
-                     grain=False, plain=False), open=True)
+        replace(
+            case(
+                f"{name} turned by {angle} without a grain line",
+                truth,
+                by=turned(angle),
+                grain=False,
+                plain=False,
+            ),
+            open=True,
+        )
         for name, truth in pieces
         for angle in (20.0, 90.0, 180.0)
     ]
@@ -284,21 +381,31 @@ def _unaided() -> list[Case]:
 
 def _style_lines() -> list[Case]:
     tail = with_corners(straight_skirt(), ("cubic", 120.0, 110.0))
-    both = with_corners(
-        whole_flared_skirt(), ("cubic", 60.0, 90.0), ("cubic", 60.0, 90.0)
-    )
+    both = with_corners(whole_flared_skirt(), ("cubic", 60.0, 90.0), ("cubic", 60.0, 90.0))
     return [
         case("curved-up side", tail),
         case("curved-up sides, both", both, name="Skirt"),
         case("curved-up sides, nameless", both),
         *(
-            replace(case(f"long-handled corner {up:.0f} by {along:.0f}",
-                         with_corners(shorts(), ("long", up, along))), place=15.0)
+            replace(
+                case(
+                    f"long-handled corner {up:.0f} by {along:.0f}",
+                    with_corners(shorts(), ("long", up, along)),
+                ),
+                place=15.0,
+            )
             for up, along in ((50.0, 50.0), (90.0, 60.0), (60.0, 110.0))
         ),
-        replace(case("long-handled corner, digitised",
-                     with_corners(shorts(), ("long", 60.0, 60.0)), digitised(4.0, 0.1, 5),
-                     exact=False, plain=False), place=20.0),
+        replace(
+            case(
+                "long-handled corner, digitised",
+                with_corners(shorts(), ("long", 60.0, 60.0)),
+                digitised(4.0, 0.1, 5),
+                exact=False,
+                plain=False,
+            ),
+            place=20.0,
+        ),
         case("vent at the side", vented(straight_skirt()), plain=False),
         case("vent at the side of shorts", vented(shorts(), wide=20.0, deep=50.0), plain=False),
     ]

@@ -68,8 +68,14 @@ def test_a_digitised_rounding_is_no_corner(step: float, noise: float, radius: fl
 
 def test_a_ruled_step_beside_the_seam_has_both_its_corners() -> None:
     # A step of 15 mm between long lines: too short to be a seam, too few to be digitised.
-    points = [Point(0, 0), Point(200, 0), Point(200, 300), Point(215, 300), Point(215, 340),
-              Point(0, 340)]
+    points = [
+        Point(0, 0),
+        Point(200, 0),
+        Point(200, 300),
+        Point(215, 300),
+        Point(215, 340),
+        Point(0, 340),
+    ]
     assert len(corners(Ring.polygon(points))) == 6
 
 
@@ -103,8 +109,13 @@ def test_corners_turn_with_the_piece_and_run_backwards_with_it() -> None:
 def test_points_on_one_ruled_line_make_no_corner() -> None:
     rng = np.random.default_rng(5)
     xs = sorted(rng.uniform(0, 400, 30))
-    points = [Point(0, 0), *(Point(float(x), 0.0) for x in xs), Point(400, 0), Point(400, 200),
-              Point(0, 200)]
+    points = [
+        Point(0, 0),
+        *(Point(float(x), 0.0) for x in xs),
+        Point(400, 0),
+        Point(400, 200),
+        Point(0, 200),
+    ]
     ring = Ring.polygon(points)
     found = [ring.segments[k].start for k in corners(ring)]
     assert found == [Point(0, 0), Point(400, 0), Point(400, 200), Point(0, 200)]

@@ -115,9 +115,7 @@ def test_confirming_the_hem_leaves_a_moved_taper_point_where_it_is() -> None:
     moved = Place((place.index - 1) % len(piece.ring), 0.5)
     taper = replace(piece.hem.first, place=moved)
     hem = replace(piece.edges[0], start=moved)
-    dragged = replace(
-        piece, hem=replace(piece.hem, first=taper), edges=(hem, *piece.edges[1:])
-    )
+    dragged = replace(piece, hem=replace(piece.hem, first=taper), edges=(hem, *piece.edges[1:]))
     got = with_role(dragged, 0, Role.HEM)
     assert got.hem is not None
     assert got.hem.first.place == moved

@@ -30,8 +30,11 @@ def _piece(truth: Truth, cutting: Ring, *, backwards: bool = False, words: bool 
     stitching = truth.ring
     shapes = [
         Shape(0, cutting, ("cutting line",) if words else ()),
-        Shape(1, stitching.reversed() if backwards else stitching,
-              ("stitching line",) if words else ()),
+        Shape(
+            1,
+            stitching.reversed() if backwards else stitching,
+            ("stitching line",) if words else (),
+        ),
         Shape(2, Chain((truth.grain(),)), kind=Kind.GRAIN),
     ]
     (piece,), _ = recognise(shapes)

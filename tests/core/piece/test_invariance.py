@@ -37,9 +37,9 @@ PIECES = {
     "flared skirt": (whole_flared_skirt(), "Skirt front"),
 }
 PLACINGS = st.builds(
-    lambda angle, mirror, dx, dy: Affine.move(dx, dy)
-    @ Affine.turn(angle)
-    @ Affine.scale(-1.0 if mirror else 1.0, 1.0),
+    lambda angle, mirror, dx, dy: (
+        Affine.move(dx, dy) @ Affine.turn(angle) @ Affine.scale(-1.0 if mirror else 1.0, 1.0)
+    ),
     st.floats(-math.pi, math.pi),
     st.booleans(),
     st.floats(-2000.0, 2000.0),

@@ -75,8 +75,11 @@ def test_a_curve_that_leaves_straight_on_at_a_joint_does_not_lead_the_loop_inwar
 
 
 def test_two_separate_outlines_come_in_the_order_of_their_first_lines() -> None:
-    far = [Shape(10 + s.key, s.geometry.mapped(Affine.move(500, 0))) for s in _sides()
-           if isinstance(s.geometry, Chain)]
+    far = [
+        Shape(10 + s.key, s.geometry.mapped(Affine.move(500, 0)))
+        for s in _sides()
+        if isinstance(s.geometry, Chain)
+    ]
     found = join([far[0], *_sides(), *far[1:]])
     assert [o.origins[0].shape >= 10 for o in found] == [True, False]
 

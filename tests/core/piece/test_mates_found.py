@@ -29,9 +29,7 @@ def _sheet(*named: tuple[str, Truth]) -> tuple[Piece, ...]:
 
 
 def _roles(pieces: tuple[Piece, ...]) -> set[tuple[int, int, Role, bool]]:
-    return {
-        (m.first[0], m.second[0], m.first[1], m.because.sure) for m in find_mates(pieces)
-    }
+    return {(m.first[0], m.second[0], m.first[1], m.because.sure) for m in find_mates(pieces)}
 
 
 def test_front_and_back_by_name_are_surely_sewn_along_inseam_and_side() -> None:
@@ -51,8 +49,12 @@ def test_two_fronts_are_no_mates() -> None:
 def test_each_front_goes_with_the_back_whose_seams_agree() -> None:
     long = trousers()
     got = _roles(
-        _sheet(("Shorts front", shorts()), ("Trousers front", long), ("Trousers back", long),
-               ("Shorts back", shorts()))
+        _sheet(
+            ("Shorts front", shorts()),
+            ("Trousers front", long),
+            ("Trousers back", long),
+            ("Shorts back", shorts()),
+        )
     )
     assert {(a, b) for a, b, _, _ in got} == {(0, 3), (1, 2)}
 
@@ -82,7 +84,5 @@ def test_a_mate_tells_its_other_half() -> None:
 
 def test_mates_are_not_surer_than_the_edges_they_join() -> None:
     front, back = _sheet((FRONT, shorts()), (BACK, shorts()))
-    guessed = tuple(
-        replace(e, because=replace(e.because, sure=False)) for e in front.edges
-    )
+    guessed = tuple(replace(e, because=replace(e.because, sure=False)) for e in front.edges)
     assert not any(m.because.sure for m in find_mates([replace(front, edges=guessed), back]))

@@ -28,9 +28,7 @@ WORDS = st.lists(
 
 
 @settings(max_examples=120, deadline=None)
-@given(
-    drawn=st.lists(st.tuples(st.one_of(RINGS, CHAINS, CURVES, POINTS), WORDS), max_size=8)
-)
+@given(drawn=st.lists(st.tuples(st.one_of(RINGS, CHAINS, CURVES, POINTS), WORDS), max_size=8))
 def test_recognition_never_refuses(
     drawn: list[tuple[Ring | Chain | Point, tuple[str, ...]]],
 ) -> None:
@@ -65,8 +63,12 @@ def _doubled(ring: Ring) -> Ring:
 
 @pytest.mark.parametrize(
     "truth",
-    [shorts(), with_corners(shorts(), ("arc", 40.0, 0.0)), gore(),
-     with_waist_dart(shorts(), notched=True)],
+    [
+        shorts(),
+        with_corners(shorts(), ("arc", 40.0, 0.0)),
+        gore(),
+        with_waist_dart(shorts(), notched=True),
+    ],
     ids=["shorts", "rounded", "gore", "dart"],
 )
 def test_points_written_twice_change_no_answer(truth: Truth) -> None:

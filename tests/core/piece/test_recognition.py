@@ -39,8 +39,10 @@ def test_the_rate_of_right_answers(asked: str) -> None:
     found = [a for c, row in _answers() if not c.open for a in row if a.asked == asked]
     unaided = [a for c, row in _answers() if c.open for a in row if a.asked == asked]
     right = sum(a.right for a in found) / len(found)
-    print(f"{asked}: {100 * right:.1f} % of {len(found)} right;"
-          f" {sum(a.right for a in unaided)} of {len(unaided)} turned without a grain line")
+    print(
+        f"{asked}: {100 * right:.1f} % of {len(found)} right;"
+        f" {sum(a.right for a in unaided)} of {len(unaided)} turned without a grain line"
+    )
     wrong = [f"{a.case}: {a.said}" for a in found if not a.right]
     assert right >= LEAST_RATES[asked], f"wanted {LEAST_RATES[asked]}, got {right}: {wrong}"
 

@@ -57,9 +57,26 @@ def test_words_of_edges(text: str, role: Role) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["backside", "sidewalk", "chemise", "theme", "wrist", "escape", "capital", "waistband",
-     "outside", "inside", "right side", "wrong side", "path1234", "scaffold", "sunrise",
-     "hem allowance", "unfold", "hemp cloth"],
+    [
+        "backside",
+        "sidewalk",
+        "chemise",
+        "theme",
+        "wrist",
+        "escape",
+        "capital",
+        "waistband",
+        "outside",
+        "inside",
+        "right side",
+        "wrong side",
+        "path1234",
+        "scaffold",
+        "sunrise",
+        "hem allowance",
+        "unfold",
+        "hemp cloth",
+    ],
 )
 def test_words_that_only_hold_an_edge_s_letters_are_no_edge(text: str) -> None:
     assert role_in([text]) is None, f"{text} was taken for {role_in([text])}"
@@ -90,8 +107,20 @@ def test_words_of_kinds(text: str, kind: Kind) -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["grainy", "darted", "notched collar", "framework", "textile", "whole", "holes in one",
-     "path1234", "landscape", "homepage", "reptile", "sewing room"],
+    [
+        "grainy",
+        "darted",
+        "notched collar",
+        "framework",
+        "textile",
+        "whole",
+        "holes in one",
+        "path1234",
+        "landscape",
+        "homepage",
+        "reptile",
+        "sewing room",
+    ],
 )
 def test_words_that_only_hold_a_kind_s_letters_are_no_kind(text: str) -> None:
     assert kind_in([text]) is None, f"{text} was taken for {kind_in([text])}"
@@ -105,9 +134,16 @@ def test_the_nearest_word_goes_first() -> None:
 
 @pytest.mark.parametrize(
     ("name", "side"),
-    [("Front", Side.FRONT), ("BACK", Side.BACK), ("front-leg 2", Side.FRONT),
-     ("Backside", Side.UNKNOWN), ("Frontier", Side.UNKNOWN), ("front and back", Side.UNKNOWN),
-     ("Leg", Side.UNKNOWN), ("", Side.UNKNOWN)],
+    [
+        ("Front", Side.FRONT),
+        ("BACK", Side.BACK),
+        ("front-leg 2", Side.FRONT),
+        ("Backside", Side.UNKNOWN),
+        ("Frontier", Side.UNKNOWN),
+        ("front and back", Side.UNKNOWN),
+        ("Leg", Side.UNKNOWN),
+        ("", Side.UNKNOWN),
+    ],
 )
 def test_front_or_back_by_the_name(name: str, side: Side) -> None:
     assert side_of(name) is side
@@ -124,8 +160,26 @@ def _shape(*words: str, text: str = "", group: str = "", kind: Kind | None = Non
 
 
 @pytest.mark.parametrize(
-    "word", ["path1234", "path-7", "polygon12", "rect", "g5", "Layer 1", "outline", "svg8", "use3",
-             "polyline42", "shape_9", "Group 3", "object17", "compound path", "x1", "_2", "..."],
+    "word",
+    [
+        "path1234",
+        "path-7",
+        "polygon12",
+        "rect",
+        "g5",
+        "Layer 1",
+        "outline",
+        "svg8",
+        "use3",
+        "polyline42",
+        "shape_9",
+        "Group 3",
+        "object17",
+        "compound path",
+        "x1",
+        "_2",
+        "...",
+    ],
 )
 def test_ids_that_programs_put_on_everything_are_no_names(word: str) -> None:
     assert name_piece([_shape(word)], []) == ""
@@ -137,8 +191,11 @@ def test_ids_that_programs_put_on_everything_are_no_names(word: str) -> None:
         ([_shape("path1", group="Back leg")], [], "Back leg"),
         ([_shape("front_leg")], [], "Front leg"),
         ([_shape("path1234")], [_shape(kind=Kind.TEXT, text="Sleeve")], "Sleeve"),
-        ([_shape("path1234")], [_shape(kind=Kind.TEXT, text="cut 2 of cloth"),
-                                _shape(kind=Kind.TEXT, text="Back")], "Back"),
+        (
+            [_shape("path1234")],
+            [_shape(kind=Kind.TEXT, text="cut 2 of cloth"), _shape(kind=Kind.TEXT, text="Back")],
+            "Back",
+        ),
         ([_shape("front outline")], [], "Front"),
         ([_shape("x" * 90)], [], "X" + "x" * 39),
     ],

@@ -74,9 +74,7 @@ class Truth:
 def smooth(start: Point, leaving: Vector, end: Point, arriving: Vector) -> Cubic:
     """A cubic with these directions and handles of a third of the chord."""
     third = start.distance(end) / 3
-    return Cubic(
-        start, start.moved(leaving.unit(), third), end.moved(arriving.unit(), -third), end
-    )
+    return Cubic(start, start.moved(leaving.unit(), third), end.moved(arriving.unit(), -third), end)
 
 
 def lines(*points: Point) -> Chain:
@@ -138,9 +136,7 @@ Corner = tuple[str, float, float]
 """("arc", radius, 0), ("cubic", up, along) or ("long", up, along)."""
 
 
-def with_corners(
-    true: Truth, falling: Corner | None = None, rising: Corner | None = None
-) -> Truth:
+def with_corners(true: Truth, falling: Corner | None = None, rising: Corner | None = None) -> Truth:
     """The piece with its hem corners rounded where the falling and rising seams run in."""
     out = true
     if falling is not None:
@@ -339,14 +335,16 @@ def curved_hem(true: Truth, sag: float) -> Truth:
     hem = true.edges[0].chain
     p, q = hem.start, hem.end
     low = 4.0 / 3.0 * sag
-    bow = Cubic(
-        p, p.towards(q, 1 / 3).moved(DOWN, low), p.towards(q, 2 / 3).moved(DOWN, low), q
-    )
+    bow = Cubic(p, p.towards(q, 1 / 3).moved(DOWN, low), p.towards(q, 2 / 3).moved(DOWN, low), q)
     return replace(true, edges=(TrueEdge(Role.HEM, Chain((bow,))), *true.edges[1:]))
 
 
 def with_waist_dart(
-    true: Truth, *, share: float = 0.5, half: float = 12.0, deep: float = 95.0,
+    true: Truth,
+    *,
+    share: float = 0.5,
+    half: float = 12.0,
+    deep: float = 95.0,
     notched: bool,
 ) -> Truth:
     """The piece with a dart hanging from the middle of its waist."""

@@ -65,8 +65,10 @@ def with_corner_moved(chain: Chain, number: int, step: Vector) -> list[tuple[Seg
     out = list(chain)
     old = out[number].start
     for k, s in enumerate(out):
-        points = [p + step if p == old and j in (0, len(s.controls) - 1) else p
-                  for j, p in enumerate(s.controls)]
+        points = [
+            p + step if p == old and j in (0, len(s.controls) - 1) else p
+            for j, p in enumerate(s.controls)
+        ]
         out[k] = type(s)(*points)
     return [(s,) for s in out]
 

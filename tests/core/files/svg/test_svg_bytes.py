@@ -92,7 +92,7 @@ def test_elements_go_to_the_byte(name: str) -> None:
 
 def test_a_part_from_an_entity_is_read_but_not_altered() -> None:
     data = (
-        b'<!DOCTYPE svg [<!ENTITY p \'<path d="M0 0h1"/>\'>]>'
+        b"<!DOCTYPE svg [<!ENTITY p '<path d=\"M0 0h1\"/>'>]>"
         b'<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm" viewBox="0 0 9 9">\n'
         b'&p;<path d="M0 0h2"/></svg>'
     )

@@ -87,9 +87,7 @@ def test_shorthand_after_another_command_mirrors_nothing() -> None:
 def test_arcs_stay_on_their_ellipse_at_any_size(scale: float, turn: float) -> None:
     """Closed form: points of x = rx cos u, y = ry sin u, turned. Tolerance 1e-5 mm."""
     rx, ry = 40.0 * scale, 25.0 * scale
-    steps = parse(
-        f"M{rx} 0A{rx} {ry} 0 1 1 0 {-ry}", arc_tolerance=1e-5
-    ).subpaths[0]
+    steps = parse(f"M{rx} 0A{rx} {ry} 0 1 1 0 {-ry}", arc_tolerance=1e-5).subpaths[0]
     by = Affine.turn(math.radians(turn))
     for s in trace(steps, by).segments:
         for k in range(21):

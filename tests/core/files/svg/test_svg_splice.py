@@ -247,7 +247,7 @@ def test_a_curve_makes_a_path_of_it(element: str) -> None:
     assert keep.encode() in out
     assert b"rect" not in out
     assert b"path" in out
-    assert b"width=\"10\"" not in out
+    assert b'width="10"' not in out
 
 
 SHIFTS = [
