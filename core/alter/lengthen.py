@@ -6,12 +6,11 @@ from dataclasses import replace
 from functools import partial
 
 from core.alter.allowance.around import Around, cutting_line_around
-from core.alter.allowance.implied import applies, refuse_negative, sewn_figures
 from core.alter.carry import Reach
 from core.alter.figures import figures
 from core.alter.frame import Frame
 from core.alter.marks import Carried, MarkSetting, carry_marks
-from core.alter.model import Altered, Change, Figures, Finding, Measure, Severity, TooFarError
+from core.alter.model import Altered, Change, Finding, Measure, Severity, TooFarError
 from core.alter.plan import plan_for
 from core.alter.redo import Plan, Redone, redo
 from core.alter.refuse import refuse_crossing, refuse_lost_darts, refuse_no_hem, too_far
@@ -31,9 +30,8 @@ def lengthen(
     piece has no hem, a seam ends before the amount, a dart from above would reach below the
     new hem, the seams would meet, or the outline would cross itself.
     """
-    refuse_negative(change)
     if change.by_mm == 0.0:
-        return Altered(piece, piece, change, _figures(piece, piece, change, (0.0, 0.0)), (), ())
+        return Altered(piece, piece, change, figures(piece, piece, (0.0, 0.0)), (), ())
     refuse_no_hem(piece)
     assert piece.hem is not None
     frame = Frame(piece.grain.down)
@@ -81,17 +79,10 @@ def _told(piece: Piece, altered: Piece, change: Change, done: Redone, carried: C
         before=piece,
         piece=altered,
         change=change,
-        figures=_figures(piece, altered, change, added),
+        figures=figures(piece, altered, added),
         steps=construction(piece, altered, done, carried.findings),
         findings=findings,
     )
-
-
-def _figures(before: Piece, after: Piece, change: Change, added: tuple[float, float]) -> Figures:
-    """Lengths where the piece is sewn."""
-    if applies(before, change):
-        return sewn_figures(before, after, change)
-    return figures(before, after, added)
 
 
 def _unsure(piece: Piece) -> tuple[Finding, ...]:

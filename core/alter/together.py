@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from core.alter.allowance.implied import applies
 from core.alter.carry import Reach
 from core.alter.figures import hem_width
 from core.alter.lengthen import lengthen
@@ -14,9 +13,6 @@ from core.alter.model import Altered, Change
 from core.piece.mates import Mates, find_mates
 from core.piece.model import Piece, Role
 from core.piece.words import Side, side_of
-
-# Rounds in which, and difference (mm) to which, a led seam's length is set right.
-SETTLED, SAME_LENGTH = 4, 1e-4
 
 
 class SeamKey(NamedTuple):
@@ -42,13 +38,14 @@ def alter_together(
     done: dict[int, Altered] = {}
     for piece in sorted(pieces, key=lambda p: side_of(p.name) is not Side.FRONT):
         first, last = _seam_roles(piece)
-        own = _own_share(piece, pieces, change, pairs)
-        led = _led(piece, first, pairs, added), _led(piece, last, pairs, added)
-        altered = lengthen(piece, own, first=led[0], last=led[1])
+        altered = lengthen(
+            piece,
+            _own_share(piece, pieces, change, pairs),
+            first=_led(piece, first, pairs, added),
+            last=_led(piece, last, pairs, added),
+        )
         if first is last is Role.UNDERARM:
             altered = _both_alike(altered)
-        elif applies(piece, own):
-            altered = _led_where_sewn(altered, led)
         done[piece.key] = altered
         _remember(added, piece, (first, last), altered)
     return tuple(done[p.key] for p in pieces)
@@ -75,30 +72,6 @@ def _both_alike(altered: Altered) -> Altered:
         return altered
     mean = Reach((told.added_first_mm + told.added_last_mm) / 2, along_seam=True)
     return lengthen(altered.before, altered.change, first=mean, last=mean)
-
-
-def _led_where_sewn(altered: Altered, led: tuple[Reach | None, Reach | None]) -> Altered:
-    """The led seams given their length where they are sewn, inside the only line drawn.
-
-    There they gain a little more or less than the cutting line does where the hem's angle
-    changes, so the reach along the cutting line is set right by what is left over.
-    """
-    reaches = led
-    for _ in range(SETTLED):
-        told = altered.figures
-        off = [
-            wanted.mm - got if wanted is not None else 0.0
-            for wanted, got in zip(led, (told.added_first_mm, told.added_last_mm), strict=True)
-        ]
-        if max(map(abs, off)) < SAME_LENGTH:
-            break
-        first, last = (
-            replace(r, mm=r.mm + more) if r is not None else None
-            for r, more in zip(reaches, off, strict=True)
-        )
-        reaches = first, last
-        altered = lengthen(altered.before, altered.change, first=first, last=last)
-    return altered
 
 
 def _led(

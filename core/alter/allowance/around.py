@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from core.alter.allowance.across import NoMatchError
@@ -17,7 +17,7 @@ from core.alter.redraw import Redrawn
 from core.alter.refit import Ends
 from core.alter.strand import Strand, backwards, chain_of, close, open_at_tapers
 from core.curve import Line, Point
-from core.piece.model import HemRun, Kind, Piece
+from core.piece.model import HemRun, Piece
 
 # A line drawn in two parts is one again when its middle joint is off by no more (mm).
 ONE_LINE = 1e-7
@@ -38,7 +38,7 @@ def cutting_line_around(piece: Piece, frame: Frame, done: Redone, plan: Plan) ->
     finding says so. AlterationError or TooFarError when that is refused.
     """
     if piece.stitching is None or piece.cutting_hem is None:
-        return Around(None, tuple(_without_a_line(piece, plan)))
+        return Around(None)
     try:
         return _Builder(piece, done, plan.turn_up).around()
     except NoMatchError as reason:
@@ -48,22 +48,6 @@ def cutting_line_around(piece: Piece, frame: Frame, done: Redone, plan: Plan) ->
             " changed by itself. Measure the seam allowance.",
         )
         return Around(redo_cutting_line(piece, frame, done, plan), (told,))
-
-
-def _without_a_line(piece: Piece, plan: Plan) -> Iterator[Finding]:
-    """What is to be told of a piece that has no closed stitching line."""
-    if any(m.kind is Kind.STITCHING for m in piece.marks):
-        yield Finding(
-            Severity.LOOK,
-            f"{piece.name}: the stitching line is not closed round the piece, so it was carried"
-            " as an inner line and the outline was altered by itself. Measure the seam allowance.",
-        )
-    if plan.turn_up is TurnUp.MIRROR:
-        yield Finding(
-            Severity.LOOK,
-            f"{piece.name}: the turn-up was left as it is drawn: without a stitching line it is"
-            " not known where it folds.",
-        )
 
 
 @dataclass(frozen=True)
