@@ -173,26 +173,6 @@ def _add_ways(parser: argparse.ArgumentParser) -> None:
         default="whole",
         help="darts in the hem go along whole (when not given), or keep their apex",
     )
-    ways.add_argument(
-        "--turn-up",
-        choices=("as-drawn", "mirror"),
-        default="as-drawn",
-        help="leave the sides of a turn-up as they are drawn (when not given), or redraw them"
-        " as the mirror image of the leg above the fold",
-    )
-    ways.add_argument(
-        "--allowance",
-        type=_length,
-        metavar="WIDTH",
-        help="the seam allowance of pieces that have a cutting line only: lengths are then told,"
-        " and mates matched, where the seams are sewn",
-    )
-    ways.add_argument(
-        "--hem-allowance",
-        type=_length,
-        metavar="WIDTH",
-        help="the same at the hem; as --allowance when not given",
-    )
 
 
 def _insert() -> argparse.ArgumentParser:
@@ -293,7 +273,7 @@ def _run_inspect(arguments: argparse.Namespace) -> int:
 
 def _run_alter(arguments: argparse.Namespace) -> int:
     from app.command.alter import Order, run
-    from core.alter.model import Change, HemDarts, HemWay, Measure, SeamWay, TurnUp
+    from core.alter.model import Change, HemDarts, HemWay, Measure, SeamWay
 
     return run(
         Order(
@@ -306,9 +286,6 @@ def _run_alter(arguments: argparse.Namespace) -> int:
                 hem_darts=HemDarts(arguments.darts),
                 to_width_mm=arguments.to_width,
                 plumb_below_mm=arguments.plumb_below,
-                turn_up=TurnUp(arguments.turn_up),
-                allowance_mm=arguments.allowance,
-                hem_allowance_mm=arguments.hem_allowance,
             ),
             out=arguments.out,
             names=tuple(arguments.piece or ()),

@@ -22,8 +22,7 @@ def plan_for(piece: Piece, change: Change, frame: Frame, reaches: tuple[Reach, R
     """
     assert piece.hem is not None
     asking = _Asking(piece, piece.hem, change, frame)
-    courses = asking.courses(reaches)
-    return Plan(reaches, courses, asking.darts(), change.hem, change.turn_up)
+    return Plan(reaches, asking.courses(reaches), asking.darts(), change.hem)
 
 
 def hem_darts(

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from core.alter.carry import Course, Reach, carried
 from core.alter.frame import Frame
-from core.alter.model import HemWay, TooFarError, TurnUp
+from core.alter.model import HemWay, TooFarError
 from core.alter.redraw import Redrawn, redraw
 from core.alter.refit import Ends, HemDart
 from core.alter.seam import (
@@ -37,7 +37,6 @@ class Plan:
     courses: tuple[Course, Course] = (Course(), Course())
     darts: tuple[HemDart, ...] = ()
     hem: HemWay = HemWay.REFIT
-    turn_up: TurnUp = TurnUp.AS_DRAWN
 
 
 @dataclass(frozen=True)
@@ -142,7 +141,9 @@ def _refuse_flat(name: str, frame: Frame, seams: tuple[Strand, Strand], hem: Hem
             )
 
 
-def _refuse_short(frame: Frame, seams: tuple[Strand, Strand], reaches: tuple[Reach, Reach]) -> None:
+def _refuse_short(
+    frame: Frame, seams: tuple[Strand, Strand], reaches: tuple[Reach, Reach]
+) -> None:
     for seam, reach in zip(seams, reaches, strict=True):
         room = length_available(seam) if reach.along_seam else drop_available(seam, frame)
         if -reach.mm >= room:

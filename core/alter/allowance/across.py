@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from core.alter.allowance.base import outwards
 from core.curve import Chain, Place, Point, Vector
 
 # The cutting line lies at most this far (mm) outside the stitching line.
@@ -17,13 +18,14 @@ class NoMatchError(Exception):
     """The two lines do not correspond; the text says how, as the end of a sentence."""
 
 
-def across(cut: Chain, p: Point, normal: Vector, *, latest: bool = False) -> Place:
-    """Where the cutting line is met straight across from p, in the direction `normal`.
+def across(cut: Chain, p: Point, way: Vector, sign: float, *, latest: bool = False) -> Place:
+    """Where the cutting line is met square across from p, where the sewn line goes `way`.
 
     Where the allowance steps there, the earliest such place, or the `latest`. NoMatchError
     when it is not met.
     """
-    found = [*_crossings(cut, p, normal), *_joints(cut, p, normal)]
+    normal = outwards(way, sign)
+    found = [*_crossings(cut, p, normal), *_joints(cut, p, way, normal)]
     if not found:
         raise NoMatchError("lies nowhere beside a corner of it")
     nearest = min(found, key=lambda place: cut.at(place).distance(p))
@@ -39,10 +41,10 @@ def _crossings(cut: Chain, p: Point, normal: Vector) -> Iterator[Place]:
             yield place
 
 
-def _joints(cut: Chain, p: Point, normal: Vector) -> Iterator[Place]:
+def _joints(cut: Chain, p: Point, way: Vector, normal: Vector) -> Iterator[Place]:
     for k, s in enumerate(cut.segments):
         off = s.start - p
-        if abs(off.cross(normal)) <= ON_ACROSS and 0.0 < off.dot(normal) <= WIDEST:
+        if abs(off.dot(way)) <= ON_ACROSS and 0.0 < off.dot(normal) <= WIDEST:
             yield Place(k, 0.0)
 
 

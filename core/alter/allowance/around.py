@@ -8,10 +8,9 @@ from dataclasses import dataclass, replace
 from core.alter.allowance.across import NoMatchError
 from core.alter.allowance.run import RunBuilder, RunDone
 from core.alter.allowance.seams import SideDone, beside_seam, flipped
-from core.alter.allowance.turn_up import turned_up
 from core.alter.allowance.views import Views, views
 from core.alter.frame import Frame
-from core.alter.model import Finding, Severity, TurnUp
+from core.alter.model import Finding, Severity
 from core.alter.redo import Plan, Redone, joint_at, redo_cutting_line
 from core.alter.redraw import Redrawn
 from core.alter.refit import Ends
@@ -40,7 +39,7 @@ def cutting_line_around(piece: Piece, frame: Frame, done: Redone, plan: Plan) ->
     if piece.stitching is None or piece.cutting_hem is None:
         return Around(None)
     try:
-        return _Builder(piece, done, plan.turn_up).around()
+        return Around(_Builder(piece, done).redone())
     except NoMatchError as reason:
         told = Finding(
             Severity.LOOK,
@@ -54,18 +53,15 @@ def cutting_line_around(piece: Piece, frame: Frame, done: Redone, plan: Plan) ->
 class _Builder:
     piece: Piece
     done: Redone
-    turn_up: TurnUp
 
-    def around(self) -> Around:
+    def redone(self) -> Redone:
         seen = views(self.piece, self.done)
         back = backwards(seen.cut)
-        fold = self.turn_up is TurnUp.MIRROR
-        first = beside_seam(seen.cut, seen.seams[0], seen.sign, fold=fold)
-        last = beside_seam(back, seen.seams[1], -seen.sign, fold=fold)
+        first = beside_seam(seen.cut, seen.seams[0], seen.sign)
+        last = beside_seam(back, seen.seams[1], -seen.sign)
         places = first.across, flipped(last, len(back)).across
         run = RunBuilder(seen, (first, last), places, self._mouths(seen)).done()
-        run, findings = turned_up(seen, (first, last), run, self.turn_up, self.piece.name)
-        return Around(self._closed(seen, (first, last), run), findings)
+        return self._closed(seen, (first, last), run)
 
     def _mouths(self, seen: Views) -> tuple[Mapping[Point, Point], Mapping[Point, Point]]:
         """First to second point of each notch of the hem, along the cutting line."""
@@ -100,13 +96,12 @@ class _Builder:
     ) -> tuple[Point, Point]:
         """Where the seam's cutting line ended and ends: in the corner that it runs straight
         into, else beside the taper point."""
-        places = run.joints[0].before, run.joints[-1].after
-        beside = chain_of(seen.cut).at(places[k])
+        corner = run.corners[k]
         stands = any(t.segment.start == side.end for t in strand)
-        if stands and not side.whole_corner:
-            return beside, side.end
-        corner = next(iter(run.corners[k]), None)
-        return (beside, side.end) if corner is None else (corner, run.went[corner])
+        if corner is not None and (side.whole_corner or not stands):
+            return corner, run.went[corner]
+        places = run.joints[0].before, run.joints[-1].after
+        return chain_of(seen.cut).at(places[k]), side.end
 
 
 def _joined_lines(strand: Strand) -> Strand:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from core.alter.allowance.across import NoMatchError, across
 from core.alter.allowance.base import outwards
-from core.curve import Affine, Chain, Place, Point, Vector
+from core.curve import Chain, Place, Point, Vector
 
 # Edges that meet at less than this angle (radians) go on smoothly: there are no two sides.
 SMOOTH = 0.3
@@ -60,16 +60,6 @@ class Meeting:
         area = a.cross(b)
         x, y = first * b.y - second * a.y, second * a.x - first * b.x
         return self.at.moved(Vector(x, y), 1.0 / area)
-
-    def turned_round(self) -> Meeting:
-        """The same corner, come to from the other side."""
-        return Meeting(self.at, -self.leaving, -self.coming, -self.sign)
-
-    def mirrored(self) -> Affine:
-        """The mirror image in the edge that leaves."""
-        way, move = self.leaving, Affine.move(-self.at.x, -self.at.y)
-        x, y = way.x * way.x - way.y * way.y, 2.0 * way.x * way.y
-        return move.inverse() @ Affine(x, y, y, -x) @ move
 
 
 @dataclass(frozen=True)
@@ -120,13 +110,12 @@ def joint(cut: Chain, old: Meeting, new: Meeting, *, before: Place | None = None
     if old.turn < -SMOOTH:
         corner = _hollow(cut, old)
         return Joint(old, new, corner, corner)
-    first = before or across(cut, old.at, old.normals[0])
-    after = across(cut, old.at, old.normals[1], latest=True)
+    first = before or across(cut, old.at, old.coming, old.sign)
+    after = across(cut, old.at, old.leaving, old.sign, latest=True)
     if after < first:
         if old.turn > SMOOTH or before is not None:
             raise NoMatchError("runs backwards beside a corner of it")
-        way = (old.coming + old.leaving).unit()
-        middle = across(cut, old.at, outwards(way, old.sign))
+        middle = across(cut, old.at, (old.coming + old.leaving).unit(), old.sign)
         return Joint(old, new, middle, middle)
     return Joint(old, new, first, after)
 

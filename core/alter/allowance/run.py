@@ -63,13 +63,13 @@ class _Node:
 @dataclass(frozen=True)
 class RunDone:
     """The new cutting line from beside the one new taper point to beside the other; where
-    its old joints went; the joints of the stitching line; and the old points of the corner
-    drawn beside each taper point, from the seam on."""
+    its old joints went; the joints of the stitching line; and the old corner, if one is
+    drawn, that the line beside each seam runs into."""
 
     strand: Strand
     went: Mapping[Point, Point]
     joints: tuple[Joint, ...]
-    corners: tuple[tuple[Point, ...], tuple[Point, ...]]
+    corners: tuple[Point | None, Point | None]
 
 
 @dataclass(frozen=True)
@@ -94,11 +94,9 @@ class RunBuilder:
         starts = {s.start for s in self._cut}
         went = {n.at: p for n, p in zip(nodes, points, strict=True) if n.at in starts}
         last = len(self._joints) - 1
-        corners = (
-            tuple(n.at for n in nodes if n.corner == 0),
-            tuple(n.at for n in reversed(nodes) if n.corner == last),
-        )
-        return RunDone(tuple(threads), went, self._joints, corners)
+        first = next((n.at for n in nodes if n.corner == 0), None)
+        final = next((n.at for n in reversed(nodes) if n.corner == last), None)
+        return RunDone(tuple(threads), went, self._joints, (first, final))
 
     @cached_property
     def _cut(self) -> Chain:

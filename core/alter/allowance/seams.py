@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from core.alter.allowance.across import WIDEST, NoMatchError, across
+from core.alter.allowance.across import NoMatchError, across
 from core.alter.allowance.base import Base, Spot, outwards
 from core.alter.allowance.fit import Beside, cubics_beside
 from core.alter.allowance.views import SeamView
@@ -27,11 +27,6 @@ LEAST_SHARE, MOST_SHARE = 0.5, 2.0
 SAME_WAY = 1e-6
 # What lies this near (mm) to the line beside the longer seam is left as it is.
 FITS = 0.03
-# A joint this near (mm) to the hem's line, at which the cutting line turns by more than this
-# (radians), is where the side of a turn-up begins.
-ON_FOLD, LEAST_FOLD = 0.5, 0.003
-# Sine of the least angle at which a hem that folds meets its seam.
-PLAIN = 0.5
 # The chords of a curve that goes on from a digitised line leave it by this much (mm).
 CHOP = 0.01
 
@@ -45,8 +40,6 @@ class SideDone:
     to the hem's first line because the old one already reaches down to its corner.
     `across` is the old place beside the old taper point; `old` and `new` are the allowances
     there; `slope` is by how much the allowance goes on changing (mm each mm down).
-    `folded` is set when the line turns there on the fold of a turn-up: then "across" is along
-    the fold, not square to the seam.
     """
 
     kept: Strand
@@ -56,47 +49,27 @@ class SideDone:
     new: float
     whole_corner: bool = False
     slope: float = 0.0
-    folded: bool = False
 
     @property
     def end(self) -> Point:
         return (self.carried or self.kept)[-1].segment.end
 
 
-def beside_seam(cut: Strand, seam: SeamView, sign: float, *, fold: bool = False) -> SideDone:
-    """The cutting line `cut` runs down beside the seam; NoMatchError when it does not.
-
-    `fold` asks for a turn-up's fold at a plain corner, whether or not one is drawn.
-    """
+def beside_seam(cut: Strand, seam: SeamView, sign: float) -> SideDone:
+    """The cutting line `cut` runs down beside the seam; NoMatchError when it does not."""
     chain = chain_of(cut)
-    plain = abs(seam.old_down.cross(seam.old_hem)) > PLAIN
-    folded = (fold and plain) or _turns_on_fold(chain, seam, sign)
-    normal = -seam.old_hem if folded else outwards(seam.old_down, sign)
-    place = across(chain, seam.old_end, normal)
+    place = across(chain, seam.old_end, seam.old_down, sign)
     old = _beside(chain.at(place), seam.old_end, seam.old_down, sign)
     if seam.shortened:
-        normal = -seam.new_hem if folded else outwards(seam.new_down, sign)
-        up = across(chain, seam.new_end, normal)
+        up = across(chain, seam.new_end, seam.new_down, sign)
         if up > place:
             raise NoMatchError("does not run up beside the seam")
         new = _beside(chain.at(up), seam.new_end, seam.new_down, sign)
         kept = _until(cut, up)
-        slope = _slope(kept, seam.new_down, sign)
-        return SideDone(kept, (), place, old, new, slope=slope, folded=folded)
+        return SideDone(kept, (), place, old, new, slope=_slope(kept, seam.new_down, sign))
     if seam.added is None:
-        return SideDone(_until(cut, place), (), place, old, old, folded=folded)
-    return replace(_Carrying(cut, chain, seam, sign, place, old, folded).done(), folded=folded)
-
-
-def _turns_on_fold(cut: Chain, seam: SeamView, sign: float) -> bool:
-    """Has the cutting line a joint on the hem's line, at which the side of a turn-up begins?"""
-    beside, below = outwards(seam.old_down, sign), outwards(seam.old_hem, sign)
-    for a, b in pairwise(cut.segments):
-        off = b.start - seam.old_end
-        on_fold = abs(off.dot(below)) <= ON_FOLD and 0.0 < off.dot(beside) <= WIDEST
-        if on_fold and abs(a.tangent(1.0).angle_to(b.tangent(0.0))) > LEAST_FOLD:
-            return True
-    return False
+        return SideDone(_until(cut, place), (), place, old, old)
+    return _Carrying(cut, chain, seam, sign, place, old).done()
 
 
 def _beside(p: Point, foot: Point, way: Vector, sign: float) -> float:
@@ -133,7 +106,6 @@ class _Carrying:
     sign: float
     place: Place
     old: float
-    folded: bool
 
     def done(self) -> SideDone:
         assert self.seam.added is not None
@@ -201,8 +173,8 @@ class _Carrying:
     def _carried(self, start: Point, new: float) -> Strand:
         """From `start` beside the added seam to straight across from its new end."""
         assert self.seam.added is not None
-        added = self.seam.added
-        end = self._end(new)
+        added, down = self.seam.added, self.seam.new_down
+        end = self.seam.new_end.moved(outwards(down, self.sign), new)
         thread = self._thread()
         if all(isinstance(s, Line) for s in added):
             points = (start, *self._mitres(added), end)
@@ -216,14 +188,6 @@ class _Carrying:
                 points = (start, *(Point(float(x), float(y)) for x, y in flat[1:-1]), end)
                 segments = [Line(p, q) for p, q in pairwise(points)]
         return tuple(thread.carrying(s) for s in segments)
-
-    def _end(self, new: float) -> Point:
-        """Straight across from the seam's new end; on the fold, if there is one."""
-        seam, normal = self.seam, outwards(self.seam.new_down, self.sign)
-        if self.folded:
-            fold = -seam.new_hem
-            return seam.new_end.moved(fold, new / fold.dot(normal))
-        return seam.new_end.moved(normal, new)
 
     def _mitres(self, added: Chain) -> list[Point]:
         out = []

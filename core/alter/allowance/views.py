@@ -17,16 +17,13 @@ from core.piece.model import Piece
 class SeamView:
     """One seam of the stitching line, running down to its taper point, before and after.
 
-    `old_hem` and `new_hem` are the directions in which the hem leaves it there. `added` is
-    the part that was carried on; None when it was cut back or stayed.
+    `added` is the part that was carried on; None when it was cut back or stayed.
     """
 
     old_end: Point
     new_end: Point
     old_down: Vector
     new_down: Vector
-    old_hem: Vector
-    new_hem: Vector
     added: Chain | None
     shortened: bool
 
@@ -52,27 +49,22 @@ def views(piece: Piece, done: Redone) -> Views:
     upper, run = open_at_tapers(piece.outline, piece.cutting_hem)
     middle = len(upper) // 2
     old_run, new_run = chain_of(done.old_run), chain_of(done.redrawn.run)
+    seams = (_seam(done, 0), _seam(done, 1))
     if not same:
         old_run, new_run = old_run.reversed(), new_run.reversed()
-    numbers = (0, 1) if same else (1, 0)
-    hems = [(r.segments[0].tangent(0.0), -r.segments[-1].tangent(1.0)) for r in (old_run, new_run)]
-    first, last = (
-        _seam(done, number, (hems[0][k], hems[1][k])) for k, number in enumerate(numbers)
-    )
+        seams = (seams[1], seams[0])
     joints = {**done.redrawn.joints, done.old.first: done.new.first, done.old.last: done.new.last}
     sign = 1.0 if ring.signed_area() >= 0.0 else -1.0
-    return Views(
-        (*upper[middle:], *run, *upper[:middle]), sign, old_run, new_run, (first, last), joints
-    )
+    return Views((*upper[middle:], *run, *upper[:middle]), sign, old_run, new_run, seams, joints)
 
 
-def _seam(done: Redone, side: int, hem: tuple[Vector, Vector]) -> SeamView:
+def _seam(done: Redone, side: int) -> SeamView:
     seam = done.seams[side]
     old, new = _end(done.old, side), _end(done.new, side)
     added = None
     if seam.added_mm > SLIVER:
         added = _rest(chain_of(seam.strand), seam.added_mm)
-    return SeamView(old[0], new[0], old[1], new[1], *hem, added, seam.added_mm < -SLIVER)
+    return SeamView(old[0], new[0], old[1], new[1], added, seam.added_mm < -SLIVER)
 
 
 def _rest(chain: Chain, length: float) -> Chain:
