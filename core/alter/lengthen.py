@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
-from core.alter.allowance.around import Around, cutting_line_around
 from core.alter.carry import Reach
 from core.alter.figures import figures
 from core.alter.frame import Frame
 from core.alter.marks import Carried, MarkSetting, carry_marks
 from core.alter.model import Altered, Change, Finding, Measure, Severity, TooFarError
 from core.alter.plan import plan_for
-from core.alter.redo import Plan, Redone, redo
+from core.alter.redo import Plan, Redone, redo, redo_cutting_line
 from core.alter.refuse import refuse_crossing, refuse_lost_darts, refuse_no_hem, too_far
 from core.alter.relocate import relocated
 from core.alter.steps import construction
@@ -38,28 +37,27 @@ def lengthen(
     asked = Reach(change.by_mm, along_seam=change.measure is Measure.SEAM)
     plan = plan_for(piece, change, frame, (first or asked, last or asked))
     try:
-        done, around = _sound_lines(piece, frame, plan)
+        done, outer = _sound_lines(piece, frame, plan)
     except TooFarError as reason:
         raise too_far(piece, change, reason, partial(_works, piece, frame, plan)) from None
-    altered, outer = relocated(piece, done), around.redone
+    altered = relocated(piece, done)
     if outer is not None:
         altered = replace(altered, outline=outer.outline, cutting_hem=outer.hem)
     carried = carry_marks(MarkSetting(piece, frame, done, outer))
     altered = replace(altered, marks=carried.marks)
-    carried = replace(carried, findings=(*around.findings, *carried.findings))
     return _told(piece, altered, change, done, carried)
 
 
-def _sound_lines(piece: Piece, frame: Frame, plan: Plan) -> tuple[Redone, Around]:
+def _sound_lines(piece: Piece, frame: Frame, plan: Plan) -> tuple[Redone, Redone | None]:
     """The sewn line and the cutting line around it, redone; TooFarError when not sound."""
     assert piece.hem is not None
     done = redo(piece.sewn, piece.hem, plan, name=piece.name, frame=frame)
     refuse_lost_darts(piece, done)
     refuse_crossing(piece.ring, done.outline.ring)
-    around = cutting_line_around(piece, frame, done, plan)
-    if around.redone is not None:
-        refuse_crossing(piece.outline.ring, around.redone.outline.ring)
-    return done, around
+    outer = redo_cutting_line(piece, frame, done, plan)
+    if outer is not None:
+        refuse_crossing(piece.outline.ring, outer.outline.ring)
+    return done, outer
 
 
 def _works(piece: Piece, frame: Frame, plan: Plan, share: float) -> bool:
