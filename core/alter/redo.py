@@ -141,9 +141,7 @@ def _refuse_flat(name: str, frame: Frame, seams: tuple[Strand, Strand], hem: Hem
             )
 
 
-def _refuse_short(
-    frame: Frame, seams: tuple[Strand, Strand], reaches: tuple[Reach, Reach]
-) -> None:
+def _refuse_short(frame: Frame, seams: tuple[Strand, Strand], reaches: tuple[Reach, Reach]) -> None:
     for seam, reach in zip(seams, reaches, strict=True):
         room = length_available(seam) if reach.along_seam else drop_available(seam, frame)
         if -reach.mm >= room:

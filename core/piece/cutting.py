@@ -34,9 +34,7 @@ def cutting_hem(piece: Piece) -> HemRun | None:
     return HemRun(first, last)
 
 
-def _across(
-    piece: Piece, taper: Taper, corners: Sequence[int], sewn_corners: set[int]
-) -> Taper:
+def _across(piece: Piece, taper: Taper, corners: Sequence[int], sewn_corners: set[int]) -> Taper:
     ring = piece.outline.ring
     p = piece.ring.at(taper.place)
     foot = ring.nearest(p)
