@@ -11,9 +11,9 @@ from tests.laws.compare import (
     assert_same_points,
     assert_same_shape,
     close,
+    height,
     holds_in_order,
     result,
-    run,
     strands,
 )
 from tests.laws.generate import Drawn, changes, drawn, longer, poses
@@ -57,16 +57,16 @@ def test_the_seam_allowance_stays_beside_the_new_seam(case: Drawn, by: float) ->
 
 
 @given(STITCHED, changes)
-def test_the_hem_allowance_stays_beside_the_new_hem(case: Drawn, by: float) -> None:
-    """Measured square to the hem, away from its corners, on a hem that keeps its curves."""
-    after = result(case.piece, by)
-    sketch = case.sketch
-    rounded = sketch.left.radius > 0.0 or sketch.right.radius > 0.0
-    wanted = sketch.allowance if rounded else sketch.hem_allowance
-    hem = Chain(run(after))
-    for share in (0.4, 0.5, 0.6):
-        p = hem.at(hem.at_length(share * hem.length()))
-        close(after.outline.ring.nearest(p).distance, wanted, KEEPS, "hem allowance")
+def test_the_cutting_hem_goes_down_as_the_hem_does(case: Drawn, by: float) -> None:
+    piece, after = case.piece, result(case.piece, by)
+    assert piece.cutting_hem is not None
+    assert after.cutting_hem is not None
+    for old, new in (
+        (piece.cutting_hem.first, after.cutting_hem.first),
+        (piece.cutting_hem.last, after.cutting_hem.last),
+    ):
+        was, now = piece.outline.ring.at(old.place), after.outline.ring.at(new.place)
+        close(height(piece, now) - height(piece, was), by, 1e-9, "the cutting line's way")
 
 
 @given(STITCHED, longer, longer)
