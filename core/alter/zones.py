@@ -145,9 +145,14 @@ class Zones:
         return self.done.redrawn.where.point(p)
 
     def height_above_new_hem(self, p: Point) -> float:
-        """How far p lies above the line between the new taper points, along the grain."""
-        new = self.done.new
-        return self._chord_height(p, new.first, new.last) - self.frame.height(p)
+        """How far p lies above the new hem, along the grain.
+
+        Counted from the line between the new taper points, or from the hem itself where it
+        arches up above that line.
+        """
+        new, height = self.done.new, self.frame.height
+        met = [height(self.new_run.at(at)) for at in self.new_run.meets(p, self.frame.down)]
+        return min([self._chord_height(p, new.first, new.last), *met]) - height(p)
 
 
 def _along(share: float, first: float, last: float) -> float:

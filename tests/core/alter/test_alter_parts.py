@@ -217,3 +217,14 @@ def test_a_hem_that_arched_over_the_waist_turned_the_piece_inside_out() -> None:
         altered(sketch, -400.0 * (1.0 - 1e-16))
     assert found.value.limit_mm is not None
     altered(sketch, -found.value.limit_mm * 0.999)
+
+
+def test_a_grain_line_ran_out_of_a_hem_that_arches_up() -> None:
+    """It was kept clear of the line between the taper points, not of the hem itself."""
+    sketch = replace(PANEL, hem_width=417.0, hem_angles=(-0.28, 0.0), with_marks=True)
+    after = altered(sketch, -28.0).piece
+    grain = next(m.geometry for m in after.marks if m.kind is Kind.GRAIN)
+    assert isinstance(grain, Chain)
+    met = Chain(run(after)).meets(grain.end, Vector(0.0, 1.0))
+    hem = Chain(run(after)).at(met[0])
+    assert hem.y - grain.end.y > 14.9, f"the grain line ends at {grain.end}, the hem at {hem}"
