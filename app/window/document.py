@@ -13,6 +13,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from app.window.laying import lay_out
+from core.alter.level.model import LevelChange, Truing
+from core.alter.model import Change
 from core.curve import Vector
 from core.errors import PieceError
 from core.piece.mates import Mates, find_mates
@@ -90,17 +92,50 @@ def _doubt(pair: Mates, file_of: Mapping[int, int]) -> tuple[bool, bool]:
     return across, not pair.because.sure
 
 
+@dataclass(frozen=True, slots=True)
+class AtLevel:
+    """Where up the pieces the change is made: mm below each one's own highest point."""
+
+    at_mm: float
+    true: Truing = Truing.SMOOTH
+    blend_mm: float | None = None
+
+
 @dataclass(frozen=True, eq=False)
 class State:
-    """The document at one moment: the sheets, by how much (mm), and what is left alone."""
+    """The document at one moment: the sheets, the change, and what is left alone.
+
+    With a ``level`` the change is made there and not at the hem: of ``change`` only its amount
+    counts then, and the rest is kept for the way back.
+    """
 
     sheets: Sheets = field(default_factory=Sheets)
-    by_mm: float = 0.0
+    change: Change = field(default_factory=lambda: Change(0.0))
+    level: AtLevel | None = None
     off: frozenset[PieceId] = frozenset()
 
     @property
     def empty(self) -> bool:
         return not self.sheets.all
+
+    @property
+    def by_mm(self) -> float:
+        return self.change.by_mm
+
+    @property
+    def change_at_hem(self) -> Change:
+        """The change without what does not matter: how seams go on, while making shorter."""
+        if self.by_mm >= 0.0:
+            return self.change
+        return replace(self.change, to_width_mm=None, plumb_below_mm=None)
+
+    @property
+    def change_at_level(self) -> LevelChange | None:
+        """The change where it is made at a level."""
+        at = self.level
+        if at is None:
+            return None
+        return LevelChange(at.at_mm, self.by_mm, true=at.true, blend_mm=at.blend_mm)
 
     @property
     def altering(self) -> tuple[PieceId, ...]:
@@ -112,7 +147,14 @@ class State:
         return self.sheets.pieces[which]
 
     def by(self, mm: float) -> State:
-        return replace(self, by_mm=mm)
+        return self.changing(replace(self.change, by_mm=mm))
+
+    def changing(self, change: Change) -> State:
+        return replace(self, change=change)
+
+    def at(self, level: AtLevel | None) -> State:
+        """With the change made at that level; at the hem when None."""
+        return replace(self, level=level)
 
     def switched(self, which: PieceId, *, on: bool) -> State:
         """With that piece taken into the change, or left as it is."""

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from app.window.document import PieceId, Sheet, State
-from core.alter.model import Altered, Change
+from core.alter.level.insert import insert_at
+from core.alter.model import Altered
 from core.alter.together import alter_together
 from core.errors import AlterationError
 from core.piece.model import Piece
@@ -32,14 +33,22 @@ class Outcome:
 # A state is its own key by identity; the last few are those that undo goes between.
 @lru_cache(maxsize=16)
 def outcome(state: State) -> Outcome:
-    """All pieces of the state changed together, so that mates still match."""
+    """All pieces of the state changed: at the hem together, so that mates still match; at a
+    level each at its own.
+    """
     ids = state.altering
-    pieces = [state.piece(k) for k in ids]
     try:
-        done = alter_together(pieces, Change(state.by_mm), mates=state.sheets.mates)
+        done = _altered([state.piece(k) for k in ids], state)
     except AlterationError as refusal:
         return Outcome(refusal=refusal)
     return Outcome(dict(zip(ids, done, strict=True)))
+
+
+def _altered(pieces: Sequence[Piece], state: State) -> tuple[Altered, ...]:
+    at_level = state.change_at_level
+    if at_level is not None:
+        return tuple(insert_at(p, at_level) for p in pieces)
+    return alter_together(pieces, state.change_at_hem, mates=state.sheets.mates)
 
 
 def piece_now(state: State, which: PieceId) -> Piece:

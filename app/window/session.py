@@ -5,9 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
-from app.window.document import EdgeId, State
-from app.window.lengths import Shown, with_unit
+from app.window.document import AtLevel, EdgeId, State
+from app.window.lengths import Shown
 from app.window.outcome import Landed, Reach, outcome
+from app.window.ways import text_between
+from core.alter.model import Change
 
 
 class _Entry(QUndoCommand):
@@ -28,7 +30,7 @@ class Session(QObject):
     """Holds one state at a time. A gesture previews, then commits one entry or takes it back.
 
     ``state_shown`` follows every preview; ``refused`` carries why an amount was not reached,
-    or nothing once that is over.
+    or nothing once that is over; after ``attempted`` the controls show again what holds.
     """
 
     state_shown = Signal()
@@ -37,6 +39,7 @@ class Session(QObject):
     edge_selected = Signal()
     saved_or_not = Signal()
     refused = Signal(str)
+    attempted = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -86,23 +89,47 @@ class Session(QObject):
         self.refuse(landed.refusal)
         return landed
 
+    def preview_at(self, level: AtLevel) -> None:
+        """Shows the change made at that level; where it is not possible, what was shown stays."""
+        wished = self.settled.at(level)
+        refusal = outcome(wished).refusal
+        if refusal is None and level != self.state.level:
+            before, self._preview = self.state, wished
+            self._show_after(before)
+        self.refuse(str(refusal or ""))
+
     def commit_preview(self) -> None:
         """Keeps what the gesture shows, as one entry; nothing when it came back to its start."""
-        shown, refusal = self._preview, self.refusal
-        if shown is None or shown.by_mm == self.settled.by_mm:
+        shown, was, refusal = self._preview, self.settled, self.refusal
+        if shown is None or (shown.by_mm, shown.level) == (was.by_mm, was.level):
             self.cancel()
         else:
-            self.commit(self.length_text(shown.by_mm), shown)
+            self.commit(text_between(was, shown, self.shown), shown)
         self.refuse(refusal)
 
     def set_by(self, mm: float) -> None:
         """The change as typed: one entry, or a refusal that leaves everything as it is."""
         self.cancel()
-        wished = self.settled.by(mm)
+        self.attempt(self.settled.by(mm))
+
+    def set_change(self, change: Change) -> None:
+        """The whole change, another way of doing it say; else as `set_by`."""
+        self.commit_preview()
+        self.attempt(self.settled.changing(change))
+
+    def set_level(self, level: AtLevel | None) -> None:
+        """Where the change is made, at the hem when None; else as `set_by`."""
+        self.commit_preview()
+        self.attempt(self.settled.at(level))
+
+    def attempt(self, wished: State) -> None:
+        """One entry when it is another state and can be; else why not, and all stays."""
+        was = self.settled
         refusal = outcome(wished).refusal
-        if refusal is None and mm != self.settled.by_mm:
-            self.commit(self.length_text(mm), wished)
+        if refusal is None and (wished.change, wished.level) != (was.change, was.level):
+            self.commit(text_between(was, wished, self.shown), wished)
         self.refuse(str(refusal or ""))
+        self.attempted.emit()
 
     def refuse(self, sentence: str) -> None:
         """Says why an amount was not reached; nothing takes it back."""
@@ -124,12 +151,6 @@ class Session(QObject):
         if shown is not self.shown:
             self.shown = shown
             self.unit_shown.emit()
-
-    def length_text(self, mm: float) -> str:
-        """The name of a change of length in the undo list."""
-        if mm == 0.0:
-            return "Back to the first length"
-        return f"{'Lengthen' if mm > 0 else 'Shorten'} by {with_unit(abs(mm), self.shown)}"
 
     def _show_after(self, before: State) -> None:
         if before.sheets is not self.state.sheets:
