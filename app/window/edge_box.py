@@ -17,7 +17,7 @@ from app.window.session import Session
 from core.curve import Point
 from core.piece.model import Role
 
-NONE = "Click an edge on the table, or in the list, to see what it is taken for."
+NONE = "Click an edge to see what it is taken for."
 
 
 class RoleChoice(QComboBox):

@@ -41,8 +41,14 @@ class Told:
 SIGNS = {Severity.NOTE: Sign.NOTE, Severity.LOOK: Sign.LOOK, Severity.STOP: Sign.STOP}
 
 
-def findings_of(state: State, shown: Shown) -> tuple[Told, ...]:
-    """All findings, the pressing ones first."""
+def findings_of(
+    state: State, shown: Shown, checks: tuple[Told, ...] | None = None
+) -> tuple[Told, ...]:
+    """All findings, the pressing ones first.
+
+    `checks` is what was found by walking the seams once the change was made; as long as there
+    is none, the lengths of the mates alone are told.
+    """
     result = outcome(state)
     found = [
         *_refusal(result),
@@ -51,7 +57,7 @@ def findings_of(state: State, shown: Shown) -> tuple[Told, ...]:
         *_unsure_edges(state),
         *_unsure_darts(state),
         *_files(state),
-        *_mates(state, result, shown),
+        *(_mates(state, result, shown) if not checks else (*checks, *_unsure_mates(state, result))),
     ]
     once = list({(t.sentence, t.edge, t.place): t for t in reversed(found)}.values())[::-1]
     if not once and not state.empty:
@@ -141,6 +147,21 @@ def _mated(
         return Told(sign, f"{names}: the {role.value}s go together, {now}.{doubt}")
     off = _kept_together(abs((a1 - b1) - (a0 - b0)), shown)
     return Told(Sign.LOOK, f"{names}: the {role.value}s no longer match, by {off} ({now}).")
+
+
+def _unsure_mates(state: State, result: Outcome) -> Iterator[Told]:
+    """Pairs of which it is not certain that they are sewn together."""
+    for pair in state.sheets.mates:
+        ids = [_piece_of(state, key) for key, _ in (pair.first, pair.second)]
+        if not pair.because.sure and any(i in result.altered for i in ids):
+            names = " and ".join(state.piece(i).name for i in ids)
+            why = _sentence(pair.because.why)
+            role = pair.first[1].value
+            yield Told(Sign.LOOK, f"{names}: are the {role}s sewn together? {why}")
+
+
+def _piece_of(state: State, key: int) -> PieceId:
+    return next(which for which, p in state.sheets.pieces.items() if p.key == key)
 
 
 def _kept_together(mm: float, shown: Shown) -> str:

@@ -5,11 +5,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QWidget
 
 from app.window import theme
+from app.window.checks import checked
 from app.window.findings import Sign, Told, findings_of
 from app.window.session import Session
 
@@ -20,6 +21,8 @@ COLOURS = {
     Sign.NOTE: theme.QUIET,
 }
 SIGN_WIDTH = 20
+# What takes long is looked for when nothing has happened for so long.
+IDLE_MS = 40
 
 
 class FindingsList(QListWidget):
@@ -32,7 +35,7 @@ class FindingsList(QListWidget):
         self._session = session
         self.told: tuple[Told, ...] = ()
         self.setAccessibleName("Findings")
-        self.setMinimumHeight(72)
+        self.setMinimumHeight(132)
         self.setWordWrap(True)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -40,10 +43,25 @@ class FindingsList(QListWidget):
         session.unit_shown.connect(self._list)
         self.itemClicked.connect(self._point)
         self.itemActivated.connect(self._point)
+        self._idle = QTimer(self)
+        self._idle.setSingleShot(True)
+        self._idle.setInterval(IDLE_MS)
+        self._idle.timeout.connect(self.check)
         self._list()
 
+    def check(self) -> None:
+        """Walks the seams of what is settled, and tells what comes of it."""
+        self._idle.stop()
+        if self._session.state is self._session.settled:
+            self._tell(checked(self._session.settled))
+
     def _list(self) -> None:
-        told = findings_of(self._session.state, self._session.shown)
+        """What can be told at once; the rest when the hands are still."""
+        self._tell(None)
+        self._idle.start()
+
+    def _tell(self, checks: tuple[Told, ...] | None) -> None:
+        told = findings_of(self._session.state, self._session.shown, checks)
         if told == self.told:
             return
         was, self.told = self.told, told

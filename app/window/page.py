@@ -8,13 +8,15 @@ from app.window import theme
 from app.window.edge_box import EdgeBox
 from app.window.findings_list import FindingsList
 from app.window.length_box import LengthBox
+from app.window.level_box import LevelBox, WhereBox
 from app.window.messages import Messages
 from app.window.pieces_tree import PiecesTree
 from app.window.session import Session
+from app.window.ways_box import WaysBox
 
 
 class LengthPage(QFrame):
-    """Question, amount, pieces with their lengths, the selected edge, findings."""
+    """Question, where, amount, ways, pieces with their lengths, the selected edge, findings."""
 
     def __init__(self, session: Session, messages: Messages, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -22,18 +24,20 @@ class LengthPage(QFrame):
         self.setFixedWidth(theme.PAGE_WIDTH)
         question = QLabel("How much longer or shorter?")
         question.setObjectName("question")
+        self.where = WhereBox(session)
         self.length = LengthBox(session)
+        self.ways = WaysBox(session)
+        self.level = LevelBox(session)
         self.pieces = PiecesTree(session)
         self.edge = EdgeBox(session, messages)
         self.findings = FindingsList(session)
         column = QVBoxLayout(self)
-        column.setContentsMargins(20, 16, 16, 12)
-        column.setSpacing(2 * theme.SPACE)
-        column.addWidget(question)
-        column.addWidget(self.length)
-        column.addWidget(self.pieces, 3)
+        column.setContentsMargins(20, 12, 16, 8)
+        column.setSpacing(theme.SPACE + 2)
+        for part in (question, self.where, self.length, self.ways, self.level):
+            column.addWidget(part)
+        column.addWidget(self.pieces, 20)
         column.addWidget(self.edge)
-        column.addSpacing(theme.SPACE)
         column.addWidget(_head("Findings"))
         column.addWidget(self.findings, 1)
 

@@ -6,8 +6,12 @@ import argparse
 import os
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from core.measure import parse_length
+
+if TYPE_CHECKING:
+    from app.window.main import MainWindow
 
 
 def main() -> None:
@@ -16,6 +20,9 @@ def main() -> None:
     parser.add_argument("out", type=Path, help="the PNG file to write")
     parser.add_argument("files", type=Path, nargs="*", help="patterns to open")
     parser.add_argument("--by", type=parse_length, default=0.0, help="change, for example 12cm")
+    parser.add_argument("--at", type=parse_length, help="change at that level, for example 52cm")
+    parser.add_argument("--seams", help="how the seams go on, for example plumb")
+    parser.add_argument("--more", action="store_true", help="show what is rarely asked for")
     parser.add_argument("--size", type=_size, default=(1280, 800), help="for example 1280x800")
     parser.add_argument("--inch", action="store_true", help="show lengths in inches")
     parser.add_argument("--edge", default="", help="select an edge: piece name/role")
@@ -25,6 +32,9 @@ def main() -> None:
         options.out,
         options.files,
         by_mm=options.by,
+        at_mm=options.at,
+        seams=options.seams,
+        more=options.more,
         size=options.size,
         inch=options.inch,
         edge=options.edge,
@@ -36,6 +46,9 @@ def take_picture(
     files: list[Path],
     *,
     by_mm: float = 0.0,
+    at_mm: float | None = None,
+    seams: str | None = None,
+    more: bool = False,
     size: tuple[int, int] = (1280, 800),
     inch: bool = False,
     edge: str = "",
@@ -56,19 +69,31 @@ def take_picture(
         window.session.show_in(Shown.INCH if inch else Shown.CM)
         window.opening.open(files)
         app.processEvents()
+        _choose(window, at_mm, seams, more=more)
         window.session.set_by(by_mm)
         _select(window, edge)
+        window.page.findings.check()
         for _ in range(10):
             app.processEvents()
         if not window.grab().save(str(out)):
             raise SystemExit(f"{out} could not be written. Choose another name or folder.")
 
 
-def _select(window: object, edge: str) -> None:
-    from app.window.document import EdgeId
-    from app.window.main import MainWindow
+def _choose(window: MainWindow, at_mm: float | None, seams: str | None, *, more: bool) -> None:
+    from app.window.document import AtLevel
+    from app.window.ways import Seams, with_seams
 
-    assert isinstance(window, MainWindow)
+    if at_mm is not None:
+        window.session.set_level(AtLevel(at_mm))
+    if seams is not None:
+        window.session.set_change(with_seams(window.session.settled, Seams(seams)))
+    for button in (window.page.ways.more, window.page.level.more):
+        button.setChecked(more)
+
+
+def _select(window: MainWindow, edge: str) -> None:
+    from app.window.document import EdgeId
+
     name, _, role = edge.partition("/")
     for which, piece in window.session.state.sheets.pieces.items():
         for index, one in enumerate(piece.edges):

@@ -31,7 +31,7 @@ CHOOSE = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.
 WHICH = Qt.ItemDataRole.UserRole
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 FIGURE_WIDTH = 76
-ROW_HEIGHT = 23
+ROW_HEIGHT = 21
 # Below this, in mm, two lengths are shown as the same one.
 SAME = 0.05
 
@@ -84,7 +84,7 @@ class PiecesTree(QTreeWidget):
     def sizeHint(self) -> QSize:
         """As high as all its rows, where there is room for that."""
         rows = self.topLevelItemCount() + len(self._edges) + len(self._widths)
-        return QSize(200, self.header().sizeHint().height() + rows * ROW_HEIGHT + 4)
+        return QSize(200, self.header().sizeHint().height() + rows * ROW_HEIGHT + 8)
 
     def _list_piece(self, which: PieceId, piece: Piece) -> None:
         row = QTreeWidgetItem(self, [self._name(which, piece)])

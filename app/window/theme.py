@@ -23,11 +23,13 @@ VERMILION = "#D55E00"
 VERMILION_TEXT = "#A84900"
 PALE_BLUE = "#E5EFF5"
 WASH = QColor(0, 114, 178, 20)
+BAND = QColor(230, 159, 0, 46)
 
 SPACE = 4
 CORNER = 6
 QUESTION_PX, TEXT_PX, SMALL_PX = 16, 13, 12
-PAGE_WIDTH = 336
+PAGE_WIDTH = 344
+WORDS_WIDTH = 76
 BAR_HEIGHT = 44
 
 SHEET_OF_STYLE = f"""
@@ -38,6 +40,7 @@ QMainWindow, #ground {{ background: {GROUND}; }}
 #page {{ background: {SHEET}; border-left: 1px solid {LINE}; }}
 #message {{ background: #FFF6E0; border-top: 1px solid {LINE}; }}
 #name {{ font-weight: 600; }}
+QLineEdit:disabled {{ color: #A29E94; }}
 #quiet {{ color: {QUIET}; font-size: {SMALL_PX}px; }}
 #question {{ font-size: {QUESTION_PX}px; font-weight: 600; }}
 #head {{ font-weight: 600; }}
@@ -50,6 +53,20 @@ QPushButton:focus, QToolButton:focus {{ border-color: {BLUE}; }}
 QPushButton:disabled, QToolButton:disabled {{ color: #A29E94; }}
 QPushButton:checked {{ background: {BLUE}; color: white; border-color: {BLUE}; }}
 QPushButton:default {{ background: {BLUE}; color: white; border-color: {BLUE}; }}
+QPushButton[segment] {{ padding: 4px 2px; border-radius: 0; border-right: none; }}
+QPushButton[segment="first"] {{
+    border-top-left-radius: {CORNER}px; border-bottom-left-radius: {CORNER}px;
+}}
+QPushButton[segment="last"] {{
+    border-top-right-radius: {CORNER}px; border-bottom-right-radius: {CORNER}px;
+    border-right: 1px solid {LINE};
+}}
+QPushButton[segment]:checked:disabled {{ background: {LINE}; color: {QUIET}; }}
+QPushButton[segment]:focus {{ border: 1px solid {INK}; }}
+#more, #more:checked {{
+    padding: 4px 8px; border: none; background: transparent; color: {BLUE};
+}}
+#more:focus {{ border: 1px solid {BLUE}; }}
 #left {{ border-top-right-radius: 0; border-bottom-right-radius: 0; }}
 #right {{ border-top-left-radius: 0; border-bottom-left-radius: 0; border-left: none; }}
 QLineEdit, QComboBox {{
@@ -60,7 +77,7 @@ QComboBox::drop-down {{ border: none; width: 22px; }}
 QLineEdit:focus, QComboBox:focus {{ border-color: {BLUE}; }}
 #length {{ font-size: {QUESTION_PX}px; font-weight: 600; padding: 6px 10px; }}
 QTreeWidget, QListWidget {{ background: {SHEET}; border: none; outline: none; }}
-QTreeWidget::item {{ height: 22px; border-bottom: 1px solid {RAIL}; }}
+QTreeWidget::item {{ height: 20px; border-bottom: 1px solid {RAIL}; }}
 QTreeWidget::item:selected, QListWidget::item:selected {{ background: {PALE_BLUE}; color: {INK}; }}
 QHeaderView::section {{
     background: {SHEET}; border: none; border-bottom: 1px solid {LINE};

@@ -24,21 +24,27 @@ from app.window.lengths import signed
 from app.window.session import Session
 from app.window.table import drawing, notes
 from app.window.table.backdrop import Backdrop
-from app.window.table.gestures import Gesture, HemDrag, PanDrag
+from app.window.table.gestures import Gesture, HemDrag, LevelDrag, PanDrag
 from app.window.table.labels import Rect
 from app.window.table.notes import Notes
 from app.window.table.rulers import BREADTH, Rulers
 from app.window.table.sights import Sight, box_around, sights_of
 from app.window.table.view import Margins, View
-from core.curve import Point
+from core.curve import Point, Vector
 
 # Pixels within which the pointer takes hold of an edge.
 HOLD = 7.0
 ZOOM_STEP = 1.25
+# Pixels round the pieces that grips and labels want.
+GRIP_ROOM = 40
 MARGINS = Margins(BREADTH + 64, BREADTH + 44, 64, 64)
 GRIP_TIP = (
     "Drag to make the pieces longer or shorter, in steps of 5 mm or 1/8 inch."
     " With Shift in steps of 1 mm or 1/16 inch, with Alt freely. Esc takes it back."
+)
+LEVEL_GRIP_TIP = (
+    "Drag to lay the level elsewhere, on every chosen piece as far below its highest point."
+    " Steps and Esc as for a hem."
 )
 HELP = (
     "The pieces at true scale. Arrow down makes them longer, arrow up shorter, by one step;"
@@ -106,6 +112,10 @@ class Table(QWidget):
         """Where the grip on that piece's hem is, in pixels."""
         return self._written().grips.get(which)
 
+    def level_grip(self, which: PieceId) -> Rect | None:
+        """Where the grip on that piece's level is, in pixels; None when there is no level."""
+        return self._written().level_grips.get(which)
+
     @property
     def sights(self) -> tuple[Sight, ...]:
         return self._sights
@@ -123,7 +133,7 @@ class Table(QWidget):
             return True
         x0, y0 = self._view.to_px(Point(box.x0, box.y0))
         x1, y1 = self._view.to_px(Point(box.x1, box.y1))
-        return Rect(x0, y0, x1, y1).inside(self._room.grown(-16))
+        return Rect(x0, y0, x1, y1).inside(self._room.grown(-GRIP_ROOM))
 
     @property
     def _room(self) -> Rect:
@@ -164,8 +174,10 @@ class Table(QWidget):
         painter.restore()
         written = self._written()
         notes.draw_labels(painter, written)
-        held = self._gesture.which if isinstance(self._gesture, HemDrag) else None
-        notes.draw_grips(painter, written, signed(self._session.state.by_mm, shown), held)
+        held = self._gesture if isinstance(self._gesture, HemDrag | LevelDrag) else None
+        hem, level = _held(held)
+        notes.draw_grips(painter, written, signed(self._session.state.by_mm, shown), hem)
+        notes.draw_level_grips(painter, written, level)
         self._rulers.draw(painter, size, ratio, self._view, shown)
         painter.end()
 
@@ -173,9 +185,11 @@ class Table(QWidget):
         px = 1.0 / self._view.scale
         selected = self._session.selected
         for sight in self._sights:
+            drawing.draw_band(painter, sight)
             drawing.draw_piece(painter, sight, px)
             if selected and selected.piece == sight.which:
                 drawing.draw_selected(painter, sight, selected.number)
+            drawing.draw_level(painter, sight, px)
             drawing.draw_seams(painter, sight)
             drawing.draw_tapers(painter, sight, px)
         if self._place is not None:
@@ -189,8 +203,10 @@ class Table(QWidget):
     # The pointer
 
     def _grip_at(self, at: QPointF) -> PieceId | None:
-        grips = self._written().grips
-        return next((k for k, r in reversed(grips.items()) if r.holds(at.x(), at.y())), None)
+        return _held_at(self._written().grips, at)
+
+    def _level_grip_at(self, at: QPointF) -> PieceId | None:
+        return _held_at(self._written().level_grips, at)
 
     def _edge_at(self, at: QPointF) -> EdgeId | None:
         """The nearest edge within the hold."""
@@ -219,13 +235,19 @@ class Table(QWidget):
         self.update()
 
     def _press(self, at: QPointF) -> None:
-        grip = self._grip_at(at)
-        if grip is None:
+        hem, level = self._grip_at(at), self._level_grip_at(at)
+        if hem is None and level is None:
             self._session.select(self._edge_at(at))
             return
         self._session.commit_preview()
-        down = self._session.state.piece(grip).grain.down
-        self._gesture = HemDrag(self._session, grip, self._view.to_mm(at.x(), at.y()), down)
+        here = self._view.to_mm(at.x(), at.y())
+        if hem is not None:
+            self._gesture = HemDrag(self._session, hem, here, self._down(hem))
+        elif level is not None:
+            self._gesture = LevelDrag(self._session, level, here, self._down(level))
+
+    def _down(self, which: PieceId) -> Vector:
+        return self._session.state.piece(which).grain.down
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         at = event.position()
@@ -247,11 +269,11 @@ class Table(QWidget):
         self.mousePressEvent(event)
 
     def _show_cursor(self, at: QPointF) -> None:
-        grip = self._grip_at(at)
+        grip = self._grip_at(at) or self._level_grip_at(at)
         if self._space:
             self.setCursor(Qt.CursorShape.OpenHandCursor)
         elif grip is not None:
-            down = self._session.state.piece(grip).grain.down
+            down = self._down(grip)
             upright = abs(down.y) >= abs(down.x)
             shape = Qt.CursorShape.SizeVerCursor if upright else Qt.CursorShape.SizeHorCursor
             self.setCursor(shape)
@@ -289,6 +311,8 @@ class Table(QWidget):
     def _tell(self, at: QPoint, on_screen: QPoint) -> None:
         if self._grip_at(QPointF(at)) is not None:
             QToolTip.showText(on_screen, GRIP_TIP, self, QRect(at, at))
+        elif self._level_grip_at(QPointF(at)) is not None:
+            QToolTip.showText(on_screen, LEVEL_GRIP_TIP, self, QRect(at, at))
         else:
             QToolTip.hideText()
 
@@ -351,3 +375,15 @@ class Table(QWidget):
             self._place, self._notes = None, None
             self._session.select(None)
         self.update()
+
+
+def _held_at(grips: dict[PieceId, Rect], at: QPointF) -> PieceId | None:
+    """The grip under the pointer, the one drawn last first."""
+    found = (k for k, r in reversed(grips.items()) if r.holds(at.x(), at.y()))
+    return next(found, None)
+
+
+def _held(drag: HemDrag | LevelDrag | None) -> tuple[PieceId | None, PieceId | None]:
+    """Whose hem is held, and whose level."""
+    which = drag.which if drag else None
+    return (None, which) if isinstance(drag, LevelDrag) else (which, None)

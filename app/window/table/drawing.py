@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.window import theme
+from app.window.table.levels import BEYOND, beyond
 from app.window.table.paths import kept_path, path_of, point_of
 from app.window.table.sights import Sight
 from core.curve import Chain, Point, Vector
@@ -120,6 +121,36 @@ def _draw_grain(painter: QPainter, line: Chain, px: float) -> None:
 def _draw_head(painter: QPainter, tip: Point, ahead: Vector, px: float) -> None:
     sides = [tip.moved(ahead.turned(turn), -ARROW * px) for turn in (0.4, -0.4)]
     painter.drawPolyline(QPolygonF([point_of(p) for p in (sides[0], tip, sides[1])]))
+
+
+def draw_band(painter: QPainter, sight: Sight) -> None:
+    """What was put in at a level, tinted; what was folded out, hatched on the piece as it was."""
+    if len(sight.level_lines) < 2:
+        return
+    (a, b), (c, d) = sight.level_lines
+    folded = sight.altered is not None and sight.altered.change.by_mm < 0.0
+    painter.save()
+    painter.translate(sight.spot.x, sight.spot.y)
+    painter.setClipPath(kept_path((sight.before if folded else sight.now).outline.ring))
+    brush = QBrush(QColor(theme.ORANGE) if folded else theme.BAND)
+    if folded:
+        brush.setStyle(Qt.BrushStyle.BDiagPattern)
+        brush.setTransform(painter.worldTransform().inverted()[0])
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(brush)
+    painter.drawPolygon(QPolygonF([point_of(p) for p in (a, b, d, c)]))
+    painter.restore()
+
+
+def draw_level(painter: QPainter, sight: Sight, px: float) -> None:
+    """The level across the piece, a little beyond both its sides; the other edge in dots."""
+    painter.save()
+    painter.translate(sight.spot.x, sight.spot.y)
+    for k, ends in enumerate(sight.level_lines):
+        painter.setPen(pen(theme.BLUE, dashes=(10, 3, 2, 3) if k == 0 else (3, 3)))
+        a, b = beyond(ends, BEYOND * px)
+        painter.drawLine(point_of(a), point_of(b))
+    painter.restore()
 
 
 def draw_seams(painter: QPainter, sight: Sight) -> None:

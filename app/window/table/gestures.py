@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Protocol
 
 from PySide6.QtCore import QPointF, Qt
@@ -10,6 +11,7 @@ from app.window.document import PieceId
 from app.window.lengths import FREE_MM, Shown, to_step
 from app.window.session import Session
 from app.window.table.view import View
+from app.window.ways import level_within
 from core.curve import Point, Vector
 
 Keys = Qt.KeyboardModifier
@@ -62,6 +64,31 @@ class HemDrag:
 
     def cancel(self) -> None:
         self._session.cancel()
+
+
+class LevelDrag:
+    """Lays the level elsewhere along the grain; those of the other pieces follow."""
+
+    def __init__(self, session: Session, which: PieceId, start: Point, down: Vector) -> None:
+        self.which = which
+        self._session, self._start, self._down = session, start, down
+        self._from = session.settled.level
+
+    def move(self, at: QPointF, view: View, keys: Keys) -> View:
+        if self._from is not None:
+            here = view.to_mm(at.x(), at.y())
+            wished = self._from.at_mm + (here - self._start).dot(self._down)
+            stepped = to_step(wished, step_of(keys, self._session.shown))
+            on_all = level_within(self._session.settled, stepped)
+            self._session.preview_at(replace(self._from, at_mm=on_all))
+        return view
+
+    def finish(self) -> None:
+        self._session.commit_preview()
+
+    def cancel(self) -> None:
+        self._session.cancel()
+        self._session.refuse("")
 
 
 def step_of(keys: Keys, shown: Shown) -> float:

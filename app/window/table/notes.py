@@ -13,9 +13,10 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from app.window import theme
 from app.window.document import PieceId
-from app.window.lengths import Shown, bare, signed
+from app.window.lengths import Shown, bare, signed, with_unit
 from app.window.table.kept import Floats, flat, kept_flat
 from app.window.table.labels import Polyline, Rect, Wish, beside, place
+from app.window.table.levels import BEYOND, beyond
 from app.window.table.sights import Sight
 from app.window.table.view import View
 from core.curve import Chain, Point
@@ -28,6 +29,10 @@ GRIP_HEIGHT, GRIP_AIR, GRIP_SIGN, GRIP_GAP = 26.0, 12.0, 14.0, 8.0
 NARROW_HEM = 2.0
 # An edge shorter than this many pixels goes unlabelled.
 SHORT_EDGE = 36.0
+# The share of a level's width at which its grip sits.
+LEVEL_GRIP_AT = 0.25
+# A level less than this many times as wide as its grip has it in the middle, off both seams.
+NARROW_LEVEL = 2.5
 # A change smaller than this, in mm, is not worth two figures.
 SAME = 0.05
 
@@ -47,6 +52,8 @@ class Notes:
     """Where everything written goes, in pixels."""
 
     grips: dict[PieceId, Rect]
+    level_grips: dict[PieceId, Rect]
+    level: str
     labels: dict[Note, Rect]
 
 
@@ -76,11 +83,26 @@ def notes_for(
 ) -> Notes:
     """A place for each grip, and for each label that finds one in the room not yet taken."""
     grips = dict(_grips(sights, view, signed(by_mm, shown)))
+    told = next((with_unit(s.level.at_mm, shown) for s in sights if s.level), "")
+    level_grips = dict(_level_grips(sights, view, told))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
     makers = (_names, _edges, _writing)
     wishes = [w for make in makers for s in sights for w in make(s, view, shown)]
-    labels = place(wishes, room=room, taken=[*grips.values(), *taken], lines=lines)
-    return Notes(grips, labels)
+    taken = [*grips.values(), *level_grips.values(), *taken]
+    labels = place(wishes, room=room, taken=taken, lines=lines)
+    return Notes(grips, level_grips, told, labels)
+
+
+def _level_grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[PieceId, Rect]]:
+    """On the level, towards one side, where neither grain nor name is."""
+    width = _width(text, GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
+    for sight in sights:
+        if sight.level_lines:
+            a, b = sight.level_lines[0]
+            narrow = a.distance(b) * view.scale < NARROW_LEVEL * width
+            share = 0.5 if narrow else LEVEL_GRIP_AT
+            x, y = view.to_px(a.towards(b, share) + sight.spot)
+            yield sight.which, Rect.about(x, y, width, GRIP_HEIGHT)
 
 
 def _grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[PieceId, Rect]]:
@@ -109,6 +131,9 @@ def _lines(sight: Sight, view: View) -> Floats:
     if sight.now.stitching is not None:
         lines.append(kept_flat(sight.now.stitching.ring))
     lines += [flat(m.geometry) for m in sight.plain_marks if isinstance(m.geometry, Chain)]
+    px = 1.0 / view.scale
+    drawn = (beyond(ends, BEYOND * px) for ends in sight.level_lines)
+    lines += [np.array([(p.x, p.y) for p in ends]) for ends in drawn]
     if sight.grain_line is not None:
         lines.append(flat(sight.grain_line))
     for dart in sight.now.darts:
@@ -186,23 +211,35 @@ def draw_labels(painter: QPainter, notes: Notes) -> None:
 
 def draw_grips(painter: QPainter, notes: Notes, text: str, held: PieceId | None) -> None:
     """A pill on each hem: a double arrow and the change."""
-    painter.setFont(_font(GRIP_PX, True))
     for which, rect in notes.grips.items():
-        pill = QRectF(rect.x0, rect.y0, rect.x1 - rect.x0, rect.y1 - rect.y0)
-        painter.setPen(QPen(QColor(theme.SHEET), 2))
-        painter.setBrush(QColor(theme.BLUE).darker(120) if which == held else QColor(theme.BLUE))
-        painter.drawRoundedRect(pill, GRIP_HEIGHT / 2, GRIP_HEIGHT / 2)
-        _draw_double_arrow(painter, rect.x0 + GRIP_AIR + 3, (rect.y0 + rect.y1) / 2)
-        painter.setPen(QColor(theme.SHEET))
-        painter.drawText(
-            pill.adjusted(GRIP_AIR + GRIP_SIGN, 0, -GRIP_AIR, 0),
-            Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
-            text,
-        )
+        blue = QColor(theme.BLUE).darker(120) if which == held else QColor(theme.BLUE)
+        _draw_pill(painter, rect, text, ground=blue, ink=QColor(theme.SHEET))
 
 
-def _draw_double_arrow(painter: QPainter, x: float, y: float) -> None:
-    painter.setPen(QPen(QColor(theme.SHEET), 1.5))
+def draw_level_grips(painter: QPainter, notes: Notes, held: PieceId | None) -> None:
+    """A pill on each level, pale so that it is not taken for the amount: how far down it lies."""
+    for which, rect in notes.level_grips.items():
+        ground = QColor(theme.PALE_BLUE if which == held else theme.SHEET)
+        _draw_pill(painter, rect, notes.level, ground=ground, ink=QColor(theme.BLUE))
+
+
+def _draw_pill(painter: QPainter, rect: Rect, text: str, *, ground: QColor, ink: QColor) -> None:
+    painter.setFont(_font(GRIP_PX, True))
+    pill = QRectF(rect.x0, rect.y0, rect.x1 - rect.x0, rect.y1 - rect.y0)
+    painter.setPen(QPen(ink, 2 if ink == QColor(theme.SHEET) else 1.5))
+    painter.setBrush(ground)
+    painter.drawRoundedRect(pill, GRIP_HEIGHT / 2, GRIP_HEIGHT / 2)
+    _draw_double_arrow(painter, rect.x0 + GRIP_AIR + 3, (rect.y0 + rect.y1) / 2, ink)
+    painter.setPen(ink)
+    painter.drawText(
+        pill.adjusted(GRIP_AIR + GRIP_SIGN, 0, -GRIP_AIR, 0),
+        Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
+        text,
+    )
+
+
+def _draw_double_arrow(painter: QPainter, x: float, y: float, ink: QColor) -> None:
+    painter.setPen(QPen(ink, 1.5))
     lines = [QLineF(x, y - 6, x, y + 6)]
     for tip, back in ((y - 6, y - 3), (y + 6, y + 3)):
         lines += [QLineF(x - 3, back, x, tip), QLineF(x + 3, back, x, tip)]

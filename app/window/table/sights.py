@@ -8,27 +8,31 @@ from functools import cached_property
 
 import numpy as np
 
-from app.window.document import PieceId, State
+from app.window.document import AtLevel, PieceId, State
 from app.window.outcome import outcome
 from app.window.table.kept import Floats, flat, kept_flat
 from app.window.table.labels import Polyline
+from app.window.table.levels import across, moved
 from core.alter.model import Altered, StepKind
 from core.curve import Box, Chain, Point, Vector
 from core.piece.model import Dart, Kind, Mark, Piece, Role
 
 # A hole this near (mm) to a dart's apex is the dart's own.
 AT_APEX = 25.0
-SEAM_STEPS = (StepKind.CARRY_SEAMS, StepKind.CUT_SEAMS)
+SEAM_STEPS = (StepKind.CARRY_SEAMS, StepKind.CUT_SEAMS, StepKind.TRUE_SEAMS)
 
 
 @dataclass(frozen=True, eq=False)
 class Sight:
-    """One piece on the table: moved by ``spot``, before and now; ``altered`` if it takes part."""
+    """One piece on the table: moved by ``spot``, before and now; ``altered`` if it takes part,
+    at a ``level`` if not at the hem.
+    """
 
     which: PieceId
     spot: Vector
     before: Piece
     altered: Altered | None
+    level: AtLevel | None = None
 
     @property
     def now(self) -> Piece:
@@ -53,17 +57,39 @@ class Sight:
 
     @cached_property
     def seams(self) -> tuple[Chain, ...]:
-        """The carried parts of the seams, or those cut off."""
+        """The carried parts of the seams, or those cut off; at a level those redrawn."""
         steps = self.altered.steps if self.altered else ()
         return tuple(c for step in steps if step.kind in SEAM_STEPS for c in step.lines)
 
     @property
     def shortened(self) -> bool:
-        return self.altered is not None and self.altered.change.by_mm < 0.0
+        """Are the seams those that were cut off?"""
+        return self._by_mm < 0.0 and self.level is None
+
+    @property
+    def _by_mm(self) -> float:
+        return self.altered.change.by_mm if self.altered else 0.0
+
+    @cached_property
+    def level_lines(self) -> tuple[tuple[Point, Point], ...]:
+        """The level across the piece as it was, unmoved; and where its lower edge went, or the
+        lower end of what is folded out.
+        """
+        if self.altered is None or self.level is None:
+            return ()
+        crossing = across(self.before, self.level.at_mm)
+        if crossing is None:
+            return ()
+        step = self.before.grain.down * abs(self._by_mm)
+        return (crossing,) if not self.differs else (crossing, moved(crossing, step))
 
     @property
     def tapers(self) -> tuple[Point, ...]:
-        """Where the fit lines stop, before the change: from there the seams are carried on."""
+        """Where the fit lines stop, before the change: from there the seams are carried on. At
+        a level, where the seams begin and cease to be redrawn.
+        """
+        if self.level is not None:
+            return tuple(p for chain in self.seams for p in (chain.start, chain.end))
         hem = self.before.hem
         return tuple(self.before.ring.at(t.place) for t in (hem.first, hem.last)) if hem else ()
 
@@ -133,7 +159,7 @@ def sights_of(state: State) -> tuple[Sight, ...]:
     altered = outcome(state).altered
     spots = state.sheets.spots
     return tuple(
-        Sight(which, spots[which], piece, altered.get(which))
+        Sight(which, spots[which], piece, altered.get(which), state.level)
         for which, piece in state.sheets.pieces.items()
     )
 
