@@ -18,11 +18,15 @@ from core.alter.model import Change
 from core.curve import Vector
 from core.errors import PieceError
 from core.piece.mates import Mates, find_mates
-from core.piece.model import Piece, Role
+from core.piece.model import Kind, Piece, Role
 
 if TYPE_CHECKING:
     # The readers and their libraries are loaded when a file is opened, not before.
     from core.files.drawing import Drawing
+
+
+# Marks that tell a reader of the file something, and are not drawn.
+UNSEEN = (Kind.TURN_POINT, Kind.CURVE_POINT, Kind.ASIDE)
 
 
 class PieceId(NamedTuple):
@@ -63,6 +67,11 @@ class Sheets:
         return {name: replace(piece, key=n) for n, (name, piece) in enumerate(found)}
 
     @cached_property
+    def drafts(self) -> Mapping[PieceId, Piece]:
+        """The pieces without the marks that are never drawn; a dense outline has hundreds."""
+        return {which: _draft(piece) for which, piece in self.pieces.items()}
+
+    @cached_property
     def mates(self) -> tuple[Mates, ...]:
         """Edges that are sewn together, across files too; each with one other at most.
 
@@ -87,6 +96,11 @@ class Sheets:
         return dict(zip(ids, lay_out(boxes), strict=True))
 
 
+def _draft(piece: Piece) -> Piece:
+    drawn = tuple(m for m in piece.marks if m.kind not in UNSEEN)
+    return piece if len(drawn) == len(piece.marks) else replace(piece, marks=drawn)
+
+
 def _doubt(pair: Mates, file_of: Mapping[int, int]) -> tuple[bool, bool]:
     across = file_of[pair.first[0]] != file_of[pair.second[0]]
     return across, not pair.because.sure
@@ -106,13 +120,15 @@ class State:
     """The document at one moment: the sheets, the change, and what is left alone.
 
     With a ``level`` the change is made there and not at the hem: of ``change`` only its amount
-    counts then, and the rest is kept for the way back.
+    counts then, and the rest is kept for the way back. A ``draft`` is what a drag shows before
+    it is finished.
     """
 
     sheets: Sheets = field(default_factory=Sheets)
     change: Change = field(default_factory=lambda: Change(0.0))
     level: AtLevel | None = None
     off: frozenset[PieceId] = frozenset()
+    draft: bool = False
 
     @property
     def empty(self) -> bool:
@@ -145,6 +161,10 @@ class State:
     def piece(self, which: PieceId) -> Piece:
         """The piece as it was before the change."""
         return self.sheets.pieces[which]
+
+    def changeable(self, which: PieceId) -> Piece:
+        """The piece as the change takes it."""
+        return (self.sheets.drafts if self.draft else self.sheets.pieces)[which]
 
     def by(self, mm: float) -> State:
         return self.changing(replace(self.change, by_mm=mm))

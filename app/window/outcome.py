@@ -38,7 +38,7 @@ def outcome(state: State) -> Outcome:
     """
     ids = state.altering
     try:
-        done = _altered([state.piece(k) for k in ids], state)
+        done = _altered([state.changeable(k) for k in ids], state)
     except AlterationError as refusal:
         return Outcome(refusal=refusal)
     return Outcome(dict(zip(ids, done, strict=True)))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
@@ -58,6 +60,11 @@ class Session(QObject):
         return self._preview or self.settled
 
     @property
+    def previewing(self) -> bool:
+        """Does a gesture show something that is not settled?"""
+        return self._preview is not None
+
+    @property
     def changed(self) -> bool:
         """Is there anything that was not saved?"""
         return not self.stack.isClean() and not self.settled.empty
@@ -82,16 +89,21 @@ class Session(QObject):
     def preview_by(self, mm: float) -> Landed:
         """Shows the pieces changed by `mm`, or by as much as works, until the gesture ends."""
         if self._reach is None:
-            self._reach = Reach(self.settled)
+            self._reach = Reach(self._draft)
         landed = self._reach.towards(mm)
         before, self._preview = self.state, landed.state
         self._show_after(before)
         self.refuse(landed.refusal)
         return landed
 
+    @property
+    def _draft(self) -> State:
+        """What is settled, as a gesture begins from it."""
+        return replace(self.settled, draft=True)
+
     def preview_at(self, level: AtLevel) -> None:
         """Shows the change made at that level; where it is not possible, what was shown stays."""
-        wished = self.settled.at(level)
+        wished = self._draft.at(level)
         refusal = outcome(wished).refusal
         if refusal is None and level != self.state.level:
             before, self._preview = self.state, wished
@@ -103,9 +115,10 @@ class Session(QObject):
         shown, was, refusal = self._preview, self.settled, self.refusal
         if shown is None or (shown.by_mm, shown.level) == (was.by_mm, was.level):
             self.cancel()
+            self.refuse(refusal)
         else:
-            self.commit(text_between(was, shown, self.shown), shown)
-        self.refuse(refusal)
+            self.attempt(replace(shown, draft=False))
+            self.refuse(self.refusal or refusal)
 
     def set_by(self, mm: float) -> None:
         """The change as typed: one entry, or a refusal that leaves everything as it is."""

@@ -78,6 +78,16 @@ def grip_of(window: MainWindow, name: str) -> QPointF:
     return QPointF((rect.x0 + rect.x1) / 2, (rect.y0 + rect.y1) / 2)
 
 
+def drag_hem(window: MainWindow, name: str, mm: float) -> None:
+    """Draws the hem of a piece straight down by so many mm, and lets go."""
+    start = grip_of(window, name)
+    end = start + QPointF(0.0, mm * window.table.view.scale)
+    press(window.table, start)
+    move(window.table, start + (end - start) / 2)
+    move(window.table, end)
+    release(window.table, end)
+
+
 def type_length(window: MainWindow, text: str, *, end: Qt.Key = Qt.Key.Key_Return) -> None:
     """Puts the text in the place of what stands in the length box, and presses a key."""
     box = window.page.length.edit

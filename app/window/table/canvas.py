@@ -121,7 +121,8 @@ class Table(QWidget):
         return self._sights
 
     def _look_again(self) -> None:
-        self._sights, self._notes = sights_of(self._session.state), None
+        self._sights = sights_of(self._session.state)
+        self._notes = self._following_notes()
         self._place = None
         if self._gesture is None and not self._own_view and not self._all_in_sight():
             self.fit()
@@ -144,6 +145,13 @@ class Table(QWidget):
             return []
         x, y = self._view.to_px(self._place)
         return [Rect.about(x + drawing.PLACE / 2, y - drawing.PLACE / 2, 48, 48)]
+
+    def _following_notes(self) -> Notes | None:
+        """While a gesture lasts, what was written a moment ago with its new figures."""
+        if self._notes is None or not self._session.previewing:
+            return None
+        state, shown = self._session.state, self._session.shown
+        return notes.notes_following(self._notes, self._sights, self._view, shown, state.by_mm)
 
     def _written(self) -> Notes:
         if self._notes is None:

@@ -6,6 +6,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.window import theme
+from app.window.document import UNSEEN
 from app.window.table.levels import BEYOND, beyond
 from app.window.table.paths import kept_path, path_of, point_of
 from app.window.table.sights import Sight
@@ -67,7 +68,7 @@ def _draw_mark(painter: QPainter, mark: Mark, px: float) -> None:
 
     Writing is set among the labels, so that it covers nothing.
     """
-    if mark.kind in (Kind.TEXT, Kind.TURN_POINT, Kind.CURVE_POINT, Kind.ASIDE):
+    if mark.kind is Kind.TEXT or mark.kind in UNSEEN:
         return
     painter.setBrush(NO_BRUSH)
     painter.setPen(pen(theme.INK, dashes=(6, 3) if mark.kind is Kind.INNER else ()))

@@ -34,6 +34,10 @@ class Rect(NamedTuple):
         """The rectangle of that size with its middle at (x, y)."""
         return Rect(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
 
+    @property
+    def middle(self) -> tuple[float, float]:
+        return (self.x0 + self.x1) / 2, (self.y0 + self.y1) / 2
+
     def grown(self, by: float) -> Rect:
         return Rect(self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
 

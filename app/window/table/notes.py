@@ -38,13 +38,16 @@ SAME = 0.05
 
 
 class Note(NamedTuple):
-    """One label: its piece, the lines of text, their size and weight and colour."""
+    """One label: its piece, the lines of text, their size and weight and colour; the number of
+    the edge that it is for, if it is for one.
+    """
 
     which: PieceId
     lines: tuple[str, ...]
     px: int
     bold: bool
     colour: str
+    edge: int | None = None
 
 
 @dataclass(frozen=True)
@@ -83,7 +86,7 @@ def notes_for(
 ) -> Notes:
     """A place for each grip, and for each label that finds one in the room not yet taken."""
     grips = dict(_grips(sights, view, signed(by_mm, shown)))
-    told = next((with_unit(s.level.at_mm, shown) for s in sights if s.level), "")
+    told = _level_told(sights, shown)
     level_grips = dict(_level_grips(sights, view, told))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
     makers = (_names, _edges, _writing)
@@ -91,6 +94,36 @@ def notes_for(
     taken = [*grips.values(), *level_grips.values(), *taken]
     labels = place(wishes, room=room, taken=taken, lines=lines)
     return Notes(grips, level_grips, told, labels)
+
+
+def notes_following(
+    last: Notes, sights: Sequence[Sight], view: View, shown: Shown, by_mm: float
+) -> Notes:
+    """As `last`, from a moment ago in the same view, with the new figures: the labels stay where
+    they are, and those of the hems go along. For a drag, in which there is no time to look for
+    free places.
+    """
+    grips = dict(_grips(sights, view, signed(by_mm, shown)))
+    told = _level_told(sights, shown)
+    seen = {s.which: s for s in sights}
+    labels: dict[Note, Rect] = {}
+    for note, rect in last.labels.items():
+        sight = seen[note.which]
+        if note.edge is None or note.edge >= len(sight.now.edges):
+            labels[note] = rect
+            continue
+        now = _edge_note(sight, note.edge, shown)
+        x, y = rect.middle
+        here, there = grips.get(note.which), last.grips.get(note.which)
+        if sight.now.edges[note.edge].role is Role.HEM and here and there:
+            x, y = x + here.middle[0] - there.middle[0], y + here.middle[1] - there.middle[1]
+        labels[now] = Rect.about(x, y, *_size(now))
+    return Notes(grips, dict(_level_grips(sights, view, told)), told, labels)
+
+
+def _level_told(sights: Sequence[Sight], shown: Shown) -> str:
+    """How far down the level lies; nothing when there is none."""
+    return next((with_unit(s.level.at_mm, shown) for s in sights if s.level), "")
 
 
 def _level_grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[PieceId, Rect]]:
@@ -144,8 +177,12 @@ def _lines(sight: Sight, view: View) -> Floats:
 
 
 def _wish(note: Note, middles: Iterable[tuple[float, float]]) -> Wish[Note]:
+    return Wish(note, *_size(note), middles)
+
+
+def _size(note: Note) -> tuple[float, float]:
     width = max(_width(text, note.px, note.bold) for text in note.lines)
-    return Wish(note, width, LINE_HEIGHT * len(note.lines) + 2, middles)
+    return width, LINE_HEIGHT * len(note.lines) + 2
 
 
 def _names(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
@@ -168,13 +205,17 @@ def _edges(sight: Sight, view: View, shown: Shown) -> Iterator[Wish[Note]]:
         line = Polyline(_to_px(sight.edge_lines[index], sight, view))
         if edge.role is Role.OTHER or line.length < SHORT_EDGE:
             continue
-        role = edge.role.value + ("" if edge.because.sure else " ?")
-        colour = theme.QUIET if edge.because.sure else theme.VERMILION_TEXT
-        figures = _figures(sight, index, shown)
-        note = Note(sight.which, (role, *figures), EDGE_PX, False, colour)
-        size = _wish(note, ())
-        middles = beside(line, outward=outward, width=size.width, height=size.height, gap=8.0)
-        yield _wish(note, middles)
+        note = _edge_note(sight, index, shown)
+        width, height = _size(note)
+        yield _wish(note, beside(line, outward=outward, width=width, height=height, gap=8.0))
+
+
+def _edge_note(sight: Sight, index: int, shown: Shown) -> Note:
+    edge = sight.now.edges[index]
+    role = edge.role.value + ("" if edge.because.sure else " ?")
+    colour = theme.QUIET if edge.because.sure else theme.VERMILION_TEXT
+    lines = (role, *_figures(sight, index, shown))
+    return Note(sight.which, lines, EDGE_PX, False, colour, index)
 
 
 def _figures(sight: Sight, index: int, shown: Shown) -> tuple[str, ...]:

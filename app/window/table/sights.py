@@ -40,7 +40,7 @@ class Sight:
 
     @property
     def differs(self) -> bool:
-        return self.altered is not None and self.altered.piece is not self.before
+        return self.altered is not None and self.altered.piece is not self.altered.before
 
     @cached_property
     def box(self) -> Box:
