@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from app.window.document import EdgeId, PieceId, State
-from app.window.lengths import Shown, bare
+from app.window.lengths import Shown, bare, in_unit
 from app.window.outcome import Outcome, outcome
 from core.alter.model import Severity
 from core.curve import Point
@@ -44,7 +44,7 @@ SIGNS = {Severity.NOTE: Sign.NOTE, Severity.LOOK: Sign.LOOK, Severity.STOP: Sign
 def findings_of(
     state: State, shown: Shown, checks: tuple[Told, ...] | None = None
 ) -> tuple[Told, ...]:
-    """All findings, the pressing ones first.
+    """All findings, the pressing ones first, mere figures last.
 
     `checks` is what was found by walking the seams once the change was made; as long as there
     is none, the lengths of the mates alone are told.
@@ -63,7 +63,9 @@ def findings_of(
     if not once and not state.empty:
         return (Told(Sign.WELL, "Nothing here wants looking at."),)
     order = (Sign.STOP, Sign.LOOK, Sign.NOTE, Sign.WELL)
-    return tuple(sorted(once, key=lambda t: order.index(t.sign)))
+    figures = [t for t in once if checks and t in checks and t.sign is Sign.NOTE]
+    rest = sorted((t for t in once if t not in figures), key=lambda t: order.index(t.sign))
+    return tuple(replace(t, sentence=in_unit(t.sentence, shown)) for t in (*rest, *figures))
 
 
 def _refusal(result: Outcome) -> Iterator[Told]:

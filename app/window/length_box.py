@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.window import theme
-from app.window.lengths import Shown, signed, typed
+from app.window.lengths import Shown, in_unit, signed, typed
 from app.window.session import Session
 from core.errors import MeasureError
 
@@ -65,7 +65,8 @@ class LengthBox(QWidget):
 
     def _say(self, refusal: str) -> None:
         sign = f'<b style="color: {theme.VERMILION}">!</b> '
-        words = f"{sign}{escape(refusal)}" if refusal else HINT
+        told = in_unit(refusal, self._session.shown)
+        words = f"{sign}{escape(told)}" if refusal else HINT
         if words != self.said.text():
             self.said.setText(words)
             self.said.setStyleSheet(f"color: {theme.INK if refusal else theme.QUIET}")

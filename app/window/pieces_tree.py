@@ -31,7 +31,7 @@ CHOOSE = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.
 WHICH = Qt.ItemDataRole.UserRole
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 FIGURE_WIDTH = 76
-ROW_HEIGHT = 21
+ROW_HEIGHT = 20
 # Below this, in mm, two lengths are shown as the same one.
 SAME = 0.05
 

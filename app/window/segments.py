@@ -21,7 +21,10 @@ One = TypeVar("One", bound=Enum)
 
 
 class Segments(QWidget, Generic[One]):
-    """One of an enum's members. ``chosen`` gets what a person picked, and only that."""
+    """One of an enum's members, each called by its value or by what `words` says.
+
+    ``chosen`` gets what a person picked, and only that.
+    """
 
     def __init__(
         self,
@@ -30,6 +33,7 @@ class Segments(QWidget, Generic[One]):
         *,
         name: str,
         why: Mapping[Enum, str],
+        words: Mapping[One, str] | None = None,
     ) -> None:
         super().__init__()
         self._why, self._name = why, name
@@ -39,9 +43,10 @@ class Segments(QWidget, Generic[One]):
         group = QButtonGroup(self)
         self.buttons: dict[One, QPushButton] = {}
         for member in members:
-            button = QPushButton(str(member.value))
+            text = (words or {}).get(member, str(member.value))
+            button = QPushButton(text)
             button.setCheckable(True)
-            button.setAccessibleName(f"{name} {member.value}")
+            button.setAccessibleName(f"{name} {text}")
             button.clicked.connect(lambda _=False, m=member: chosen(m))
             group.addButton(button)
             row.addWidget(button, 1)

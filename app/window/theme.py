@@ -28,8 +28,8 @@ BAND = QColor(230, 159, 0, 46)
 SPACE = 4
 CORNER = 6
 QUESTION_PX, TEXT_PX, SMALL_PX = 16, 13, 12
-PAGE_WIDTH = 344
-WORDS_WIDTH = 76
+PAGE_WIDTH = 352
+WORDS_WIDTH = 84
 BAR_HEIGHT = 44
 
 SHEET_OF_STYLE = f"""
@@ -61,7 +61,9 @@ QPushButton[segment="last"] {{
     border-top-right-radius: {CORNER}px; border-bottom-right-radius: {CORNER}px;
     border-right: 1px solid {LINE};
 }}
-QPushButton[segment]:checked:disabled {{ background: {LINE}; color: {QUIET}; }}
+QPushButton[segment]:checked:disabled {{
+    background: {LINE}; color: {QUIET}; border-color: {LINE};
+}}
 QPushButton[segment]:focus {{ border: 1px solid {INK}; }}
 #more, #more:checked {{
     padding: 4px 8px; border: none; background: transparent; color: {BLUE};
@@ -77,7 +79,7 @@ QComboBox::drop-down {{ border: none; width: 22px; }}
 QLineEdit:focus, QComboBox:focus {{ border-color: {BLUE}; }}
 #length {{ font-size: {QUESTION_PX}px; font-weight: 600; padding: 6px 10px; }}
 QTreeWidget, QListWidget {{ background: {SHEET}; border: none; outline: none; }}
-QTreeWidget::item {{ height: 20px; border-bottom: 1px solid {RAIL}; }}
+QTreeWidget::item {{ height: 19px; border-bottom: 1px solid {RAIL}; }}
 QTreeWidget::item:selected, QListWidget::item:selected {{ background: {PALE_BLUE}; color: {INK}; }}
 QHeaderView::section {{
     background: {SHEET}; border: none; border-bottom: 1px solid {LINE};

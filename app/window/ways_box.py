@@ -20,6 +20,7 @@ from app.window.ways import (
 )
 from core.alter.model import HemDarts, HemWay, Measure
 
+DARTS_WORDS = {HemDarts.WHOLE: "go down whole", HemDarts.APEX: "keep their apex"}
 WIDTH_TIP = "Straight from seam end to seam end, darts closed."
 PLUMB_TIP = (
     "The seams taper down to a level, for example that of the knee, and fall straight from"
@@ -95,15 +96,17 @@ class MoreWays(QWidget):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
-        self.measure = Segments(Measure, self._measure, name="Measured by", why=WHY)
+        self.measure = Segments(Measure, self._measure, name="Amount along the", why=WHY)
         self.plumb = LengthEdit(session, name="Taper until, then plumb", empty="to the hem")
         self.plumb.taken.connect(self._fall_plumb)
-        self.darts = Segments(HemDarts, self._carry_darts, name="Hem darts:", why=WHY)
+        self.darts = Segments(
+            HemDarts, self._carry_darts, name="Hem darts", why=WHY, words=DARTS_WORDS
+        )
         grid = page_grid(self)
         grid.setContentsMargins(0, 0, 0, 0)
         for row, (words, part) in enumerate(
             (
-                ("Measure by", self.measure),
+                ("Amount along", self.measure),
                 ("Taper until", self.plumb),
                 ("Hem darts", self.darts),
             )

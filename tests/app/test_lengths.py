@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.window.lengths import Shown, bare, signed, to_step, typed, with_unit
+from app.window.lengths import Shown, bare, in_unit, signed, to_step, typed, with_unit
 from app.window.naming import suggested
 from core.errors import MeasureError
 
@@ -59,6 +59,20 @@ def test_signs_and_fractions_as_the_trade_writes_them() -> None:
     assert with_unit(60.0, Shown.INCH) == "2.36 in"
     assert bare(414.0, Shown.CM) == "41.4"
     assert bare(63.5, Shown.INCH) == "2 1/2"
+
+
+@pytest.mark.parametrize(
+    ("sentence", "wanted"),
+    [
+        ("They match, 25.4 cm and 2.5 cm.", "They match, 10.0\u00a0in and 1.0\u00a0in."),
+        ("Off by 1.2 mm, 3.2 mm before.", "Off by 1.2 mm, 0.13\u00a0in before."),
+        ("The pieces take 0.050 m² more cloth.", "The pieces take 0.050 m² more cloth."),
+        ("leg 12.svg: 0.0 cm", "leg 12.svg: 0.0\u00a0in"),
+    ],
+)
+def test_sentences_tell_lengths_in_the_unit_shown(sentence: str, wanted: str) -> None:
+    assert in_unit(sentence, Shown.INCH) == wanted
+    assert in_unit(sentence, Shown.CM) == sentence
 
 
 @pytest.mark.parametrize(
