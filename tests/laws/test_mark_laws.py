@@ -11,7 +11,7 @@ from core.curve import Chain, Point
 from core.piece.model import Kind, Mark, Piece
 from tests.laws.compare import altered, close, ends, height, result, run
 from tests.laws.generate import Drawn, changes, drawn, longer
-from tests.laws.sketch import (
+from tests.laws.marked import (
     CREASE_KEY,
     FOLD_KEY,
     GRAIN_KEY,

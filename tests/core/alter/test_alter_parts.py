@@ -16,9 +16,9 @@ from core.errors import AlterationError
 from core.piece.mates import Mates
 from core.piece.model import Because, Dart, HemRun, Kind, Mark, Piece, Role
 from tests.laws.compare import ends, hem_angles, run
+from tests.laws.marked import CREASE_KEY
 from tests.laws.pose import listed_backwards, split
 from tests.laws.sketch import (
-    CREASE_KEY,
     Garment,
     SeamPlan,
     SeamStyle,
