@@ -143,9 +143,10 @@ class Sight:
     def _hem_line(self) -> Polyline | None:
         if self.now.hem is None:
             return None
-        hems = [k for k, e in enumerate(self.now.edges) if e.role is Role.HEM]
+        # Not from `edge_lines`: a drag asks for the hem in each frame, and for no other edge.
+        hems = [self.now.sewn_segments(e) for e in self.now.edges if e.role is Role.HEM]
         if hems:
-            return max((Polyline(self.edge_lines[k]) for k in hems), key=lambda p: p.length)
+            return max((Polyline(flat(hem)) for hem in hems), key=lambda p: p.length)
         hem = self.now.hem
         return Polyline(flat(self.now.ring.run(hem.first.place, hem.last.place)))
 
