@@ -11,7 +11,7 @@ from core.curve import Chain, Point
 from core.files import Drawing, read
 from core.measure import in_cm
 from core.piece.mates import Mates, find_mates
-from core.piece.model import Because, Dart, Edge, Kind, Mark, Piece
+from core.piece.model import Because, ContourDart, Dart, Edge, Kind, Mark, Piece
 
 
 def run(file: Path, *, as_json: bool, mm_per_unit: float | None) -> int:
@@ -50,6 +50,7 @@ def _piece(piece: Piece, mates: Sequence[Mates], pieces: Sequence[Piece]) -> dic
         "edges": [_edge(piece, e) for e in piece.edges],
         "taper_points_mm": [list(_xy(p)) for p in _tapers(piece)],
         "darts": [_dart(d) for d in piece.darts],
+        "contour_darts": [_contour(d) for d in piece.contours],
         "notches": [_notch(m) for m in piece.marks if m.kind is Kind.NOTCH],
         "mates": list(_mates(piece, mates, pieces)),
         "bounds_mm": [box.x0, box.y0, box.x1, box.y1],
@@ -77,6 +78,15 @@ def _dart(dart: Dart) -> dict[str, Any]:
         "legs_mm": list(dart.legs),
         "mouth_mm": [list(_xy(p)) for p in dart.mouth],
         "apex_mm": list(_xy(dart.apex)),
+        **_because(dart.because),
+    }
+
+
+def _contour(dart: ContourDart) -> dict[str, Any]:
+    return {
+        "intake_mm": dart.intake,
+        "tips_mm": [list(_xy(p)) for p in dart.tips],
+        "sides_mm": [list(_xy(p)) for p in dart.sides],
         **_because(dart.because),
     }
 
@@ -131,6 +141,9 @@ def _piece_text(piece: Piece) -> Iterator[str]:
     for dart in piece.darts:
         intake = in_cm(dart.intake, decimals=2)
         yield f"  dart{'':<10}{intake:>11}   from the {dart.on.value}{_mark(dart.because)}"
+    for contour in piece.contours:
+        intake = in_cm(contour.intake, decimals=2)
+        yield f"  contour dart  {intake:>11}   inside the piece{_mark(contour.because)}"
     count = sum(m.kind is Kind.NOTCH for m in piece.marks)
     if count:
         yield f"  notches: {count}"

@@ -12,9 +12,16 @@ from core.alter.marks import Carried, MarkSetting, carry_marks
 from core.alter.model import Altered, Change, Finding, Measure, Severity, TooFarError
 from core.alter.plan import plan_for
 from core.alter.redo import Plan, Redone, redo, redo_cutting_line
-from core.alter.refuse import refuse_crossing, refuse_lost_darts, refuse_no_hem, too_far
+from core.alter.refuse import (
+    refuse_crossing,
+    refuse_lost_contours,
+    refuse_lost_darts,
+    refuse_no_hem,
+    too_far,
+)
 from core.alter.relocate import relocated
 from core.alter.steps import construction
+from core.alter.zones import Zones
 from core.errors import AlterationError
 from core.piece.model import Piece
 
@@ -54,6 +61,7 @@ def _sound_lines(piece: Piece, frame: Frame, plan: Plan) -> tuple[Redone, Redone
     done = redo(piece.sewn, piece.hem, plan, name=piece.name, frame=frame)
     refuse_lost_darts(piece, done)
     refuse_crossing(piece.ring, done.outline.ring)
+    refuse_lost_contours(piece, Zones(frame, done))
     outer = redo_cutting_line(piece, frame, done, plan)
     if outer is not None:
         refuse_crossing(piece.outline.ring, outer.outline.ring)

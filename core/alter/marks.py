@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from core.alter.contour import step_of
 from core.alter.frame import Frame
 from core.alter.inner_lines import alter_inner_line, each_point
 from core.alter.model import Finding, Severity
@@ -13,7 +14,7 @@ from core.alter.redo import Redone
 from core.alter.relocate import Relocation
 from core.alter.zones import Zone, Zones
 from core.curve import Affine, Chain, Point, Ring, Vector
-from core.piece.model import Dart, Kind, Mark, Piece, Role
+from core.piece.model import ContourDart, Dart, Kind, Mark, Piece, Role
 
 # A mark within this of the outline (mm) lies on it.
 ON_OUTLINE = 2.0
@@ -81,6 +82,9 @@ def _carried(setting: MarkSetting, mark: Mark, grain_step: Vector) -> Mark | Non
     dart = next((d for d in setting.hem_darts if _belongs(d, mark)), None)
     if dart is not None:
         return moved(mark, _dart_step(setting, dart))
+    contour = next((d for d in setting.piece.contours if of_contour(d, mark)), None)
+    if contour is not None:
+        return moved(mark, step_of(setting.zones, contour))
     if mark.kind in (Kind.TURN_POINT, Kind.CURVE_POINT):
         return _vertex(setting, mark)
     if mark.kind is Kind.NOTCH:
@@ -95,6 +99,14 @@ def _belongs(dart: Dart, mark: Mark) -> bool:
     if mark.shape in dart.shapes:
         return True
     return mark.kind is Kind.DRILL and anchor(mark).distance(dart.apex) < AT_APEX
+
+
+def of_contour(dart: ContourDart, mark: Mark) -> bool:
+    """Is the mark one of the contour dart's own lines, or a hole near one of its points?"""
+    if mark.shape in dart.shapes:
+        return True
+    at = anchor(mark)
+    return mark.kind is Kind.DRILL and min(map(at.distance, dart.corners)) < AT_APEX
 
 
 def _dart_step(setting: MarkSetting, dart: Dart) -> Vector:

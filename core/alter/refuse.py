@@ -6,10 +6,12 @@ from collections.abc import Callable
 
 import shapely
 
+from core.alter.contour import Lie, lie
 from core.alter.model import Change, TooFarError
 from core.alter.redo import Redone
 from core.alter.simple import TOLERANCE, is_simple
 from core.alter.strand import chain_of
+from core.alter.zones import Zones
 from core.curve import Ring
 from core.errors import AlterationError
 from core.measure import in_cm
@@ -34,6 +36,13 @@ def refuse_lost_darts(piece: Piece, done: Redone) -> None:
     for dart in piece.darts:
         if dart.on is not Role.HEM and run.intersects(_triangle(dart)):
             raise TooFarError(f"the dart from the {dart.on.value} would reach below the new hem")
+
+
+def refuse_lost_contours(piece: Piece, zones: Zones) -> None:
+    """TooFarError for a contour dart from above that the new hem would cut or leave outside."""
+    for dart in piece.contours:
+        if lie(zones, dart) is Lie.LOST:
+            raise TooFarError("the contour dart would reach below the new hem")
 
 
 def _triangle(dart: Dart) -> shapely.Polygon:

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from core.alter.contour import step_of
+from core.alter.frame import Frame
 from core.alter.redo import Redone, joint_at
+from core.alter.zones import Zones
 from core.curve import Place, Point, Ring
 from core.piece.model import Dart, Edge, Piece, Role
 
@@ -81,7 +84,7 @@ class Relocation:
 
 def relocated(piece: Piece, done: Redone) -> Piece:
     """The piece with its altered outline and every edge, dart and taper point found on it."""
-    to = Relocation(piece.ring, done)
+    to, zones = Relocation(piece.ring, done), Zones(Frame(piece.grain.down), done)
     sewn = (
         replace(piece, outline=done.outline)
         if piece.stitching is None
@@ -92,4 +95,5 @@ def relocated(piece: Piece, done: Redone) -> Piece:
         hem=done.hem,
         edges=tuple(found for e in piece.edges if (found := to.edge(e)) is not None),
         darts=tuple(to.dart(d, done) for d in piece.darts),
+        contours=tuple(d.moved(step_of(zones, d)) for d in piece.contours),
     )

@@ -8,9 +8,9 @@ from core.alter.frame import Frame
 from core.alter.model import Finding, Step, StepKind
 from core.alter.redo import Redone
 from core.alter.strand import chain_of
-from core.curve import Affine, Chain, Line
+from core.curve import Affine, Chain, Line, Ring
 from core.measure import in_cm
-from core.piece.model import Dart, Piece, Role
+from core.piece.model import ContourDart, Dart, Piece, Role
 
 
 def construction(
@@ -22,7 +22,7 @@ def construction(
         _seams(done),
         _bring(piece, done),
         _redraw(done),
-        *_darts(altered),
+        *_darts(piece, altered),
         *_marks(piece, altered),
         _check(altered, findings),
     )
@@ -71,8 +71,12 @@ def _redraw(done: Redone) -> Step:
     )
 
 
-def _darts(altered: Piece) -> Iterator[Step]:
+def _darts(piece: Piece, altered: Piece) -> Iterator[Step]:
+    contours = [
+        (now, now != was) for was, now in zip(piece.contours, altered.contours, strict=True)
+    ]
     lines = tuple(dart_lines(d) for d in altered.darts if d.on is Role.HEM)
+    lines += tuple(contour_lines(d) for d, moved in contours if moved)
     if lines:
         yield Step(
             StepKind.CARRY_DARTS,
@@ -80,6 +84,7 @@ def _darts(altered: Piece) -> Iterator[Step]:
             lines,
         )
     others = tuple(dart_lines(d) for d in altered.darts if d.on is not Role.HEM)
+    others += tuple(contour_lines(d) for d, moved in contours if not moved)
     if others:
         yield Step(StepKind.CARRY_DARTS, "Copy the darts above; they stay as they are.", others)
 
@@ -87,6 +92,11 @@ def _darts(altered: Piece) -> Iterator[Step]:
 def dart_lines(dart: Dart) -> Chain:
     """Both legs, mouth to apex to mouth."""
     return Chain.through((dart.mouth[0], dart.apex, dart.mouth[1]))
+
+
+def contour_lines(dart: ContourDart) -> Chain:
+    """The four sides of a contour dart."""
+    return Ring.polygon(dart.corners)
 
 
 def _marks(piece: Piece, altered: Piece) -> Iterator[Step]:

@@ -168,6 +168,40 @@ class Dart:
 
 
 @dataclass(frozen=True)
+class ContourDart:
+    """A dart with both ends inside the piece, as it shapes a dress or a jacket at the waist.
+
+    ``tips`` are its two pointed ends, the upper one first; ``sides`` the two points between
+    them where it is widest. ``shapes`` are the keys of the drawn lines.
+    """
+
+    tips: tuple[Point, Point]
+    sides: tuple[Point, Point]
+    because: Because
+    shapes: tuple[int, ...]
+
+    @property
+    def intake(self) -> float:
+        """What it takes in where it is widest, in mm."""
+        return self.sides[0].distance(self.sides[1])
+
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """Its four points in order round it, from the upper tip on."""
+        return self.tips[0], self.sides[0], self.tips[1], self.sides[1]
+
+    @property
+    def centre(self) -> Point:
+        """The middle between its tips."""
+        return self.tips[0].towards(self.tips[1], 0.5)
+
+    def moved(self, step: Vector) -> ContourDart:
+        """The dart moved whole."""
+        tips, sides = ((a + step, b + step) for a, b in (self.tips, self.sides))
+        return replace(self, tips=tips, sides=sides)
+
+
+@dataclass(frozen=True)
 class Grain:
     """The grain: unit ``down`` from waist to hem; ``shape`` is the key of the drawn line."""
 
@@ -206,7 +240,7 @@ class Piece:
     ``outline`` is the outermost line, by which the piece is cut. A piece may have a
     ``stitching`` line inside it; then the garment's shape is that line, and edges, hem run
     and darts are places on it. ``cutting_hem`` is the hem run of the outline of a piece
-    that has both.
+    that has both. ``darts`` open at an edge, ``contours`` lie inside the piece.
     """
 
     key: int
@@ -218,6 +252,7 @@ class Piece:
     stitching: Outline | None = None
     cutting_hem: HemRun | None = None
     darts: tuple[Dart, ...] = ()
+    contours: tuple[ContourDart, ...] = ()
     marks: tuple[Mark, ...] = ()
     problems: tuple[str, ...] = ()
 

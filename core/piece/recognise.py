@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from core.curve import Chain, Place, Point, Ring
+from core.piece.contour import contour_darts, upright
 from core.piece.corners import corners as find_corners
 from core.piece.cutting import cutting_hem
 from core.piece.darts import line_darts, notch_darts
@@ -14,6 +15,7 @@ from core.piece.grain import find_grain
 from core.piece.hem import find_hem, hem_around
 from core.piece.model import (
     Because,
+    ContourDart,
     Dart,
     Edge,
     HemRun,
@@ -44,14 +46,19 @@ def _piece(key: int, found: Gathered) -> Piece:
     corners = find_corners(ring, told=turn_points(found.inner))
     notches = notch_darts(ring, corners)
     darts = (*notches, *line_darts(ring, found.inner))
+    contours = contour_darts(ring, found.inner)
+    keys = {key for d in contours for key in d.shapes}
+    # The side of a contour dart is a long free straight line, but no grain line.
+    telling = (*found.drawn, *(s for s in found.inner if s.key not in keys))
     bare = Piece(
         key=key,
         name=found.name,
         outline=found.outline,
-        grain=find_grain(ring, (*found.drawn, *found.inner), corners, darts, found.name),
+        grain=find_grain(ring, telling, corners, darts, found.name),
         stitching=found.stitching,
         darts=darts,
-        marks=tuple(_mark(s, darts) for s in found.inner),
+        contours=contours,
+        marks=tuple(_mark(s, (*darts, *contours)) for s in found.inner),
     )
     words = _edge_words(found.drawn)
     lines = [(s.geometry, role) for s in found.inner if (role := _line_role(s)) is not None]
@@ -82,7 +89,7 @@ def _line_role(shape: Shape) -> Role | None:
     return role_in(shape.words[:1]) if shape.kind is None else None
 
 
-def _mark(shape: Shape, darts: Sequence[Dart]) -> Mark:
+def _mark(shape: Shape, darts: Sequence[Dart | ContourDart]) -> Mark:
     of_dart = any(shape.key in d.shapes for d in darts)
     kind = Kind.DART if of_dart else shape.kind or Kind.INNER
     return Mark(kind, shape.key, shape.geometry, shape.text)
@@ -113,7 +120,8 @@ def understood(
     fold = any(m.kind is Kind.FOLD or says(m.text, ("fold",)) for m in piece.marks)
     edges = with_roles(edges, Setting(sewn.ring, down, piece.name, fold), told)
     darts = tuple(replace(d, on=_role_of(d, sewn.ring, edges)) for d in piece.darts)
-    found = replace(piece, hem=hem, edges=edges, darts=darts)
+    contours = tuple(upright(d, down) for d in piece.contours)
+    found = replace(piece, hem=hem, edges=edges, darts=darts, contours=contours)
     problems = tuple(doubts(found))
     if not piece.grain.because.sure:
         found = _doubted(found, told.keys(), hem_known=middle is not None)
@@ -165,6 +173,9 @@ def doubts(piece: Piece) -> Iterable[str]:
     """What a person should look at, as sentences without the piece's name."""
     if not piece.grain.because.sure:
         yield f"{piece.grain.because.why}. Check it."
+    for dart in piece.contours:
+        if not dart.because.sure:
+            yield f"a contour dart is not certain: {dart.because.why}. Check it."
     if piece.hem is None:
         yield "no hem was found. Say which edge is the hem."
         return

@@ -45,13 +45,13 @@ def carried(level: Level, dart: Dart, name: str) -> CarriedDart:
     apex = level.point(dart.apex)
     crosses = level.part(dart.apex) is not parts[0]
     if crosses and abs(dart.legs[0] - dart.legs[1]) <= EQUAL:
-        apex = _even(level, mouth, apex, f"{name}: the dart in the {dart.on.value}")
+        apex = evened(level, mouth, apex, f"{name}: the dart in the {dart.on.value}")
     if not crosses and parts[0] is Part.STAYS:
         return CarriedDart(dart, dart, crosses=False)
     return CarriedDart(dart, replace(dart, mouth=mouth, apex=apex), crosses)
 
 
-def _even(level: Level, mouth: tuple[Point, Point], apex: Point, what: str) -> Point:
+def evened(level: Level, mouth: tuple[Point, Point], apex: Point, what: str) -> Point:
     """The point at the apex's height with equal ways to both ends of the mouth."""
     width, across = mouth[1] - mouth[0], level.frame.across
     slope = width.dot(across) / width.norm

@@ -9,6 +9,7 @@ from core.alter.figures import figures
 from core.alter.frame import Frame
 from core.alter.level.beside import span_beside
 from core.alter.level.climb import lowest_and_highest, settled
+from core.alter.level.contours import carried_contour
 from core.alter.level.darts import CarriedDart, carried, legs
 from core.alter.level.gaps import Gap
 from core.alter.level.marks import Carried, Setting, carry_marks
@@ -119,7 +120,7 @@ class _Work:
         if not self.is_sound(sewn, outer):
             refuse_crossing(piece, change.by_mm, self.works)
         new = _found_again(piece, sewn, outer, darts)
-        marks = carry_marks(Setting(piece, level, sewn, outer, darts))
+        marks = carry_marks(Setting(piece, level, sewn, outer, darts, new.contours))
         new = replace(new, marks=marks.marks)
         findings = tuple(_findings(piece, change, sewn, darts, marks))
         return Altered(
@@ -147,6 +148,7 @@ def _found_again(
         hem=None if piece.hem is None else sewn.hem(piece.hem),
         edges=tuple(_edge(sewn, e) for e in piece.edges),
         darts=tuple(_dart(sewn, d) for d in darts),
+        contours=tuple(carried_contour(sewn.level, d, piece.name) for d in piece.contours),
     )
     if outer is None:
         return replace(new, outline=sewn.outline)

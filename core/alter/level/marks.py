@@ -7,15 +7,16 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from core.alter.inner_lines import each_point
+from core.alter.level.contours import followed
 from core.alter.level.darts import CarriedDart
 from core.alter.level.lines import crosses, larger_part, open_line
 from core.alter.level.model import Level, Part
 from core.alter.level.relay import Relaid
-from core.alter.marks import AT_APEX, ON_OUTLINE, RIGID, WIDEST_ALLOWANCE, anchor, moved
+from core.alter.marks import AT_APEX, ON_OUTLINE, RIGID, WIDEST_ALLOWANCE, anchor, moved, of_contour
 from core.alter.model import Finding, Severity
 from core.curve import Chain, Line, NearestPlace, Point, Ring, Vector
 from core.curve.ends import with_ends
-from core.piece.model import Kind, Mark, Piece
+from core.piece.model import ContourDart, Kind, Mark, Piece
 
 # An end of an inner line within this (mm) of a seam ends on it.
 TOUCHES = 1.0
@@ -37,7 +38,8 @@ class Carried:
 class Setting:
     """What the marks need to know: the piece, its lines before and after, its darts.
 
-    `outer` is the cutting line around the sewn one, where the piece has both.
+    `outer` is the cutting line around the sewn one, where the piece has both; `contours` are
+    the contour darts after the change.
     """
 
     piece: Piece
@@ -45,6 +47,7 @@ class Setting:
     sewn: Relaid
     outer: Relaid | None
     darts: tuple[CarriedDart, ...]
+    contours: tuple[ContourDart, ...] = ()
 
     @property
     def lines(self) -> tuple[Relaid, ...]:
@@ -84,6 +87,9 @@ def _carried(setting: Setting, mark: Mark) -> Mark | None:
     dart = next((d for d in setting.darts if _belongs(d, mark)), None)
     if dart is not None:
         return _of_dart(level, dart, mark)
+    for was, now in zip(setting.piece.contours, setting.contours, strict=True):
+        if of_contour(was, mark):
+            return _of_contour(was, now, mark)
     if mark.kind in (Kind.TURN_POINT, Kind.CURVE_POINT):
         return _vertex(setting, mark)
     if mark.kind is Kind.NOTCH:
@@ -120,6 +126,17 @@ def _of_dart(level: Level, dart: CarriedDart, mark: Mark) -> Mark:
 
     lines = tuple(Line(carried(s.start), carried(s.end)) for s in geometry)
     return replace(mark, geometry=type(geometry)(lines))
+
+
+def _of_contour(was: ContourDart, now: ContourDart, mark: Mark) -> Mark:
+    """The contour dart's lines are redrawn to its corners; a hole goes with its corner."""
+
+    def carried(p: Point) -> Point:
+        return followed(was, now, p)
+
+    if mark.shape not in was.shapes or isinstance(mark.geometry, Point):
+        return moved(mark, carried(anchor(mark)) - anchor(mark))
+    return replace(mark, geometry=each_point(mark.geometry, carried))
 
 
 def _vertex(setting: Setting, mark: Mark) -> Mark | None:

@@ -10,7 +10,7 @@ from core.alter.level.darts import CarriedDart
 from core.alter.level.model import LevelChange, Truing
 from core.alter.level.relay import Relaid
 from core.alter.model import Finding, Step, StepKind
-from core.alter.steps import dart_lines
+from core.alter.steps import contour_lines, dart_lines
 from core.curve import Affine, Chain, Line, Point
 from core.measure import in_cm
 from core.piece.model import Piece
@@ -31,6 +31,7 @@ def construction(
         _spread(sewn) if change.by_mm > 0.0 else _fold(sewn),
         *_true(change, sewn),
         *_darts(darts),
+        *_contours(before, altered),
         *_marks(before, altered),
         _check(altered, findings),
     )
@@ -111,6 +112,17 @@ def _darts(darts: tuple[CarriedDart, ...]) -> Iterator[Step]:
     if others:
         yield Step(
             StepKind.CARRY_DARTS, "Darts below the line go along whole; their intake stays.", others
+        )
+
+
+def _contours(before: Piece, altered: Piece) -> Iterator[Step]:
+    pairs = zip(before.contours, altered.contours, strict=True)
+    lines = tuple(contour_lines(now) for was, now in pairs if now != was)
+    if lines:
+        yield Step(
+            StepKind.CARRY_DARTS,
+            "Carry the contour darts: each point goes with its part; the intake stays.",
+            lines,
         )
 
 

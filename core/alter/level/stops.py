@@ -86,6 +86,7 @@ def rooms(piece: Piece, frame: Frame, height: float) -> tuple[Room, ...]:
         rings.append((piece.outline.ring, cutting_stops(piece)))
     points = [(d.apex, _dart(d)) for d in piece.darts]
     points += [(m, _dart(d)) for d in piece.darts for m in d.mouth]
+    points += [(p, "the contour dart") for d in piece.contours for p in d.corners]
     for ring, stops in rings:
         points += [(ring.at(f.place), f.what) for f in stops]
         points += [(ring.at(p), _turn(ring, frame, p)) for p in turns_back(ring, frame)]
