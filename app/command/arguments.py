@@ -6,18 +6,7 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from core.errors import MeasureError
-from core.measure import MM_PER_UNIT, parse_length, unit_size
-
-_CAUTION = (
-    "Before you cut: print the test square and measure it, and try the altered pattern in"
-    " cheap cloth first."
-)
-_UNIT_HELP = (
-    "how long one unit of the file is, when the file does not say: "
-    + ", ".join(MM_PER_UNIT)
-    + " or a length such as 1/90in"
-)
+from app.command.options import CAUTION, add_by, add_job, add_unit, length, parser
 
 
 def parse(argv: Sequence[str]) -> argparse.Namespace:
@@ -42,17 +31,8 @@ def _joined_amount(argv: Sequence[str]) -> list[str]:
     return words
 
 
-def _parser(name: str, description: str, epilog: str) -> argparse.ArgumentParser:
-    return argparse.ArgumentParser(
-        prog=name,
-        description=description,
-        epilog=epilog,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-
-
 def _window() -> argparse.ArgumentParser:
-    parser = _parser(
+    to = parser(
         "hemward",
         "Makes sewing-pattern pieces longer or shorter along the taper of their seams.\n"
         "Opens the window; give pattern files (SVG or DXF) to open them in it.",
@@ -63,30 +43,30 @@ def _window() -> argparse.ArgumentParser:
         "  hemward insert FILE --at 40cm --by 3cm --out NEW_FILE\n"
         "                               put 3 cm in at a line 40 cm below the highest point\n"
         "  hemward inspect --help, hemward alter --help, hemward insert --help tell more.\n\n"
-        + _CAUTION,
+        + CAUTION,
     )
-    parser.add_argument("files", nargs="*", type=Path, metavar="FILE", help="a pattern to open")
-    parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
-    parser.set_defaults(run=_run_window)
-    return parser
+    to.add_argument("files", nargs="*", type=Path, metavar="FILE", help="a pattern to open")
+    add_unit(to)
+    to.set_defaults(run=_run_window)
+    return to
 
 
 def _inspect() -> argparse.ArgumentParser:
-    parser = _parser(
+    to = parser(
         "hemward inspect",
         "Says what was recognised in a pattern file: the scale, the pieces, their edges with\n"
         "lengths, grain, darts, notches and mates, how sure each answer is, and why.",
         "Example: hemward inspect shorts.svg",
     )
-    parser.add_argument("file", type=Path, metavar="FILE", help="the pattern, SVG or DXF")
-    parser.add_argument("--json", action="store_true", help="print it for other programs")
-    parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
-    parser.set_defaults(run=_run_inspect)
-    return parser
+    to.add_argument("file", type=Path, metavar="FILE", help="the pattern, SVG or DXF")
+    to.add_argument("--json", action="store_true", help="print it for other programs")
+    add_unit(to)
+    to.set_defaults(run=_run_inspect)
+    return to
 
 
 def _alter() -> argparse.ArgumentParser:
-    parser = _parser(
+    to = parser(
         "hemward alter",
         "Makes pieces longer or shorter: the seams are carried on along their own taper, the\n"
         "hem is brought along and redrawn, darts and marks go with their part. All pieces that\n"
@@ -96,43 +76,18 @@ def _alter() -> argparse.ArgumentParser:
         "  hemward alter shorts.svg --by 6cm --out longer.svg\n"
         '  hemward alter front.dxf back.dxf --by "2 1/2 in" --out altered/\n'
         "  hemward alter trousers.dxf --by -3cm --out shorter.dxf --report changes.json\n\n"
-        + _CAUTION,
+        + CAUTION,
     )
-    parser.add_argument(
-        "files", nargs="+", type=Path, metavar="FILE", help="the patterns, SVG or DXF"
-    )
-    parser.add_argument(
-        "--by",
-        type=_length,
-        required=True,
-        metavar="LENGTH",
-        help='how much longer, with its unit: 6cm, 60mm, 2.5in, "2 1/2 in"; -3cm is shorter',
-    )
-    _add_ways(parser)
-    parser.add_argument(
-        "--out",
-        type=Path,
-        required=True,
-        metavar="FILE_OR_FOLDER",
-        help="where to save: a file ending in .svg or .dxf, or a folder (for several files)",
-    )
-    parser.add_argument(
-        "--piece",
-        action="append",
-        metavar="NAME",
-        help="change only the piece of this name (may be given again); else all with a hem",
-    )
-    parser.add_argument(
-        "--report", type=Path, metavar="R.json", help="also save what changed, as JSON"
-    )
-    parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
-    parser.set_defaults(run=_run_alter)
-    return parser
+    add_by(to, 'how much longer, with its unit: 6cm, 60mm, 2.5in, "2 1/2 in"; -3cm is shorter')
+    _add_ways(to)
+    add_job(to)
+    to.set_defaults(run=_run_alter)
+    return to
 
 
-def _add_ways(parser: argparse.ArgumentParser) -> None:
+def _add_ways(to: argparse.ArgumentParser) -> None:
     """The ways of the craft; left out, they are what a maker does most."""
-    ways = parser.add_argument_group("how it is done")
+    ways = to.add_argument_group("how it is done")
     ways.add_argument(
         "--seams",
         choices=("straight", "curved", "plumb"),
@@ -142,14 +97,14 @@ def _add_ways(parser: argparse.ArgumentParser) -> None:
     )
     ways.add_argument(
         "--to-width",
-        type=_length,
+        type=length,
         metavar="WIDTH",
         help="let the seams run so that the hem gets this width, straight from seam to seam;"
         " of the whole leg where front and back change together",
     )
     ways.add_argument(
         "--plumb-below",
-        type=_length,
+        type=length,
         metavar="LEVEL",
         help="let the seams fall plumb from this far below the highest point of the piece"
         " (the knee, say)",
@@ -176,84 +131,41 @@ def _add_ways(parser: argparse.ArgumentParser) -> None:
 
 
 def _insert() -> argparse.ArgumentParser:
-    parser = _parser(
+    to = parser(
         "hemward insert",
         "Puts length in at a line square to the grain, or folds it out there: everything below\n"
         "the line moves along the grain, the hem keeps its width and shape, the seams are trued\n"
         "between a point above and a point below the line, darts that cross are carried across.\n"
-        "The file that you name is only read; the altered pattern is saved where --out says.",
+        "The files that you name are only read; the altered pattern is saved where --out says.",
         "Examples:\n"
         "  hemward insert trousers.dxf --at 60cm --by 3cm --out longer.dxf\n"
         "  hemward insert skirt.svg --at 25cm --by -3cm --true straight --out shorter.svg\n\n"
-        + _CAUTION,
+        + CAUTION,
     )
-    parser.add_argument("file", type=Path, metavar="FILE", help="the pattern, SVG or DXF")
-    parser.add_argument(
+    to.add_argument(
         "--at",
-        type=_length,
+        type=length,
         required=True,
         metavar="LEVEL",
         help="where the line lies: how far below each piece's highest point, along the grain",
     )
-    parser.add_argument(
-        "--by",
-        type=_length,
-        required=True,
-        metavar="LENGTH",
-        help="how much to put in, with its unit; with a minus: to fold out",
-    )
-    parser.add_argument(
-        "--out",
-        type=Path,
-        required=True,
-        metavar="FILE_OR_FOLDER",
-        help="where to save: a file ending in .svg or .dxf, or a folder",
-    )
-    parser.add_argument(
+    add_by(to, "how much to put in, with its unit; with a minus: to fold out")
+    to.add_argument(
         "--true",
         choices=("straight", "smooth"),
         default="smooth",
         help="how the seams are redrawn over the line (smooth when not given)",
     )
-    parser.add_argument(
+    to.add_argument(
         "--blend",
-        type=_length,
+        type=length,
         metavar="LENGTH",
         help="how far above and below the line they are redrawn (10 cm when not given);"
         " never beyond a corner, a taper point or a dart",
     )
-    parser.add_argument(
-        "--piece",
-        action="append",
-        metavar="NAME",
-        help="change only the piece of this name (may be given again); else all with a hem",
-    )
-    parser.add_argument(
-        "--report", type=Path, metavar="R.json", help="also save what changed, as JSON"
-    )
-    parser.add_argument("--unit", type=_unit, metavar="UNIT", help=_UNIT_HELP)
-    parser.set_defaults(run=_run_insert)
-    return parser
-
-
-def _length(text: str) -> float:
-    try:
-        return parse_length(text)
-    except MeasureError as error:
-        raise argparse.ArgumentTypeError(str(error)) from None
-
-
-def _unit(text: str) -> float:
-    try:
-        return unit_size(text)
-    except MeasureError as unknown:
-        try:
-            size = parse_length(text)
-        except MeasureError:
-            raise argparse.ArgumentTypeError(str(unknown)) from None
-    if size <= 0.0:
-        raise argparse.ArgumentTypeError("A unit must be longer than nothing.")
-    return size
+    add_job(to)
+    to.set_defaults(run=_run_insert)
+    return to
 
 
 # Each command brings its libraries along only when it is run, so that --help is quick.
@@ -272,40 +184,12 @@ def _run_inspect(arguments: argparse.Namespace) -> int:
 
 
 def _run_alter(arguments: argparse.Namespace) -> int:
-    from app.command.alter import Order, run
-    from core.alter.model import Change, HemDarts, HemWay, Measure, SeamWay
+    from app.command.alter import run
 
-    return run(
-        Order(
-            files=tuple(arguments.files),
-            change=Change(
-                by_mm=arguments.by,
-                seams=SeamWay(arguments.seams),
-                measure=Measure(arguments.measure),
-                hem=HemWay(arguments.hem),
-                hem_darts=HemDarts(arguments.darts),
-                to_width_mm=arguments.to_width,
-                plumb_below_mm=arguments.plumb_below,
-            ),
-            out=arguments.out,
-            names=tuple(arguments.piece or ()),
-            report=arguments.report,
-            mm_per_unit=arguments.unit,
-        )
-    )
+    return run(arguments)
 
 
 def _run_insert(arguments: argparse.Namespace) -> int:
-    from app.command.insert import Order, run
-    from core.alter.level.model import LevelChange, Truing
+    from app.command.insert import run
 
-    return run(
-        Order(
-            file=arguments.file,
-            change=LevelChange(arguments.at, arguments.by, Truing(arguments.true), arguments.blend),
-            out=arguments.out,
-            names=tuple(arguments.piece or ()),
-            report=arguments.report,
-            mm_per_unit=arguments.unit,
-        )
-    )
+    return run(arguments)

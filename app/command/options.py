@@ -1,0 +1,81 @@
+"""What the commands share on the command line: their options, and how lengths are read."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from core.errors import MeasureError
+from core.measure import MM_PER_UNIT, parse_length, unit_size
+
+CAUTION = (
+    "Before you cut: print the test square and measure it, and try the altered pattern in"
+    " cheap cloth first."
+)
+_UNIT_HELP = (
+    "how long one unit of the file is, when the file does not say: "
+    + ", ".join(MM_PER_UNIT)
+    + " or a length such as 1/90in"
+)
+
+
+def parser(name: str, description: str, epilog: str) -> argparse.ArgumentParser:
+    """A parser that leaves the lines of both texts as they are."""
+    return argparse.ArgumentParser(
+        prog=name,
+        description=description,
+        epilog=epilog,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+
+
+def add_unit(to: argparse.ArgumentParser) -> None:
+    """``--unit``: for files that do not say how long a unit is."""
+    to.add_argument("--unit", type=unit, metavar="UNIT", help=_UNIT_HELP)
+
+
+def add_by(to: argparse.ArgumentParser, help_text: str) -> None:
+    """``--by``, without which there is nothing to do."""
+    to.add_argument("--by", type=length, required=True, metavar="LENGTH", help=help_text)
+
+
+def add_job(to: argparse.ArgumentParser) -> None:
+    """Which files, which of their pieces, where to save, and whether to report."""
+    to.add_argument("files", nargs="+", type=Path, metavar="FILE", help="the patterns, SVG or DXF")
+    to.add_argument(
+        "--out",
+        type=Path,
+        required=True,
+        metavar="FILE_OR_FOLDER",
+        help="where to save: a file ending in .svg or .dxf, or a folder (for several files)",
+    )
+    to.add_argument(
+        "--piece",
+        action="append",
+        metavar="NAME",
+        help="change only the piece of this name (may be given again); else all with a hem",
+    )
+    to.add_argument("--report", type=Path, metavar="R.json", help="also save what changed, as JSON")
+    add_unit(to)
+
+
+def length(text: str) -> float:
+    """A length with its unit, in mm."""
+    try:
+        return parse_length(text)
+    except MeasureError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
+def unit(text: str) -> float:
+    """A unit by its name, or by its length, in mm."""
+    try:
+        size = unit_size(text)
+    except MeasureError as unknown:
+        try:
+            size = parse_length(text)
+        except MeasureError:
+            raise argparse.ArgumentTypeError(str(unknown)) from None
+    if size <= 0.0:
+        raise argparse.ArgumentTypeError("A unit must be longer than nothing.")
+    return size
