@@ -38,7 +38,12 @@ class Told:
     edge: EdgeId | None = None
 
 
-SIGNS = {Severity.NOTE: Sign.NOTE, Severity.LOOK: Sign.LOOK, Severity.STOP: Sign.STOP}
+SIGNS = {
+    Severity.WELL: Sign.WELL,
+    Severity.NOTE: Sign.NOTE,
+    Severity.LOOK: Sign.LOOK,
+    Severity.STOP: Sign.STOP,
+}
 
 
 def findings_of(

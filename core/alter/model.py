@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
+from core.alter.level.model import LevelChange
 from core.curve import Chain, Point
 from core.errors import AlterationError
 from core.piece.model import Piece, Role
@@ -101,18 +103,36 @@ class Step:
 class Severity(Enum):
     """How much a finding matters."""
 
+    WELL = "well"
+    """It was checked, and it is as it should be."""
     NOTE = "note"
     LOOK = "look at this"
     STOP = "stop"
 
 
+class Whose(NamedTuple):
+    """The piece of which something is told: its key and its name."""
+
+    key: int
+    name: str
+
+    @classmethod
+    def of(cls, piece: Piece) -> Whose:
+        return cls(piece.key, piece.name)
+
+
 @dataclass(frozen=True)
 class Finding:
-    """A sentence for the maker, and the place it speaks of, where there is one."""
+    """A sentence for the maker, and the place it speaks of, where there is one.
+
+    ``piece`` is the one on which the place lies, or of which alone the sentence speaks; None
+    where that is the piece whose change was found so, or no single one.
+    """
 
     severity: Severity
     sentence: str
     place: Point | None = None
+    piece: Whose | None = None
 
 
 @dataclass(frozen=True)
@@ -137,7 +157,11 @@ class Figures:
 
 @dataclass(frozen=True)
 class Altered:
-    """The altered piece and all that is told about it."""
+    """The altered piece and all that is told about it.
+
+    ``level`` is set where the change was made at a level and not at the hem; of ``change``
+    only the amount counts then.
+    """
 
     before: Piece
     piece: Piece
@@ -145,3 +169,4 @@ class Altered:
     figures: Figures
     steps: tuple[Step, ...]
     findings: tuple[Finding, ...]
+    level: LevelChange | None = None

@@ -14,7 +14,7 @@ from core.check.seams import Joined, joined, mates_of
 from core.check.walk import walk, walk_findings
 from core.piece.mates import Mates
 
-ORDER = (Severity.STOP, Severity.LOOK, Severity.NOTE)
+ORDER = (Severity.STOP, Severity.LOOK, Severity.WELL, Severity.NOTE)
 
 
 class _Told(NamedTuple):
@@ -30,10 +30,11 @@ def check_all(
     mates: Sequence[Mates] | None = None,
     wearer: Wearer | None = None,
 ) -> tuple[Finding, ...]:
-    """Everything checked: what must stop the maker first, then what to look at, then notes.
+    """Everything checked of changes at the hem or at a level.
 
-    Within each of these in the order of the pieces; what belongs to two stands with the first
-    of them. `mates` are recognised when not given. What the alteration itself found
+    What must stop the maker comes first, then what to look at, what is well, and figures;
+    within each of these in the order of the pieces, what belongs to two with the first of
+    them. `mates` are recognised when not given. What the alteration itself found
     (`Altered.findings`) is not repeated.
     """
     if not altered:

@@ -12,7 +12,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from core.alter.model import Finding, Severity
+from core.alter.model import Finding, Severity, Whose
 from core.check.seams import Joined, Seam
 from core.curve import Point, Segment, Vector
 from core.piece.corners import CORNER, corners, outward_sign
@@ -130,8 +130,10 @@ def flow_finding(pair: Joined) -> Finding | None:
     found = flow(pair.first.after, pair.second.after, pair.called)
     if found.first is None and found.second is None:
         return Finding(
-            Severity.NOTE,
+            Severity.WELL,
             f"{found.called}: both hems are rounded into the seam, so no corner needs to flow.",
+            pair.first.after.hem_end,
+            Whose.of(pair.first.after.piece),
         )
     if found.first is None or found.second is None:
         return _one_rounded(pair, found)
@@ -139,13 +141,16 @@ def flow_finding(pair: Joined) -> Finding | None:
 
 
 def _one_rounded(pair: Joined, found: Flow) -> Finding:
-    rounded = pair.first if found.first is None else pair.second
+    rounded, other = pair.first.after, pair.second.after
+    if found.first is not None:
+        rounded, other = other, rounded
     corner = found.first or found.second
     return Finding(
         Severity.LOOK,
-        f"{found.called}: only {rounded.after.piece.name} is rounded into the hem there, the"
+        f"{found.called}: only {rounded.piece.name} is rounded into the hem there, the"
         " other has a corner. Check that this is meant.",
         corner.at if corner else None,
+        Whose.of(other.piece),
     )
 
 
@@ -156,7 +161,8 @@ def _of_sum(pair: Joined, found: Flow) -> Finding:
     assert found.first is not None
     told = f"the hem's angles add up to {math.degrees(whole):.1f} degrees"
     if abs(whole - math.pi) <= FLOWS:
-        return Finding(Severity.NOTE, f"{found.called}: {told}; it runs smooth.")
+        sentence = f"{found.called}: {told}; it runs smooth."
+        return Finding(Severity.WELL, sentence, found.first.at, Whose.of(pair.first.after.piece))
     way = "hangs down in a dip" if dip > 0.0 else "rises to a peak"
     before = flow(pair.first.before, pair.second.before, pair.called).sum
     past = " It was so before." if before and abs(before - whole) <= SAME else ""
@@ -165,4 +171,5 @@ def _of_sum(pair: Joined, found: Flow) -> Finding:
         f"{found.called}: {told}, so the joined hem {way} of {abs(dip):.1f} mm at the seam."
         f"{past} Redraw the hem square to the seam.",
         found.first.at,
+        Whose.of(pair.first.after.piece),
     )

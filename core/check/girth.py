@@ -13,7 +13,7 @@ from enum import Enum
 
 from core.alter.figures import edge_length
 from core.alter.frame import Frame
-from core.alter.model import Altered, Finding, Severity
+from core.alter.model import Altered, Finding, Severity, Whose
 from core.check.flow import hem_corner
 from core.check.seams import Joined, Seam
 from core.curve import Point
@@ -92,8 +92,7 @@ class HemGirth:
     ``whole`` is False when other pieces belong in it that are not among these.
     """
 
-    pieces: tuple[str, ...]
-    keys: tuple[int, ...]
+    pieces: tuple[Whose, ...]
     around: Around
     times: int
     halved: bool
@@ -101,6 +100,10 @@ class HemGirth:
     before: HemMeasure
     after: HemMeasure
     place: Point
+
+    @property
+    def keys(self) -> tuple[int, ...]:
+        return tuple(p.key for p in self.pieces)
 
     @property
     def copies(self) -> int:
@@ -182,8 +185,7 @@ def _girth(group: Sequence[Altered], pairs: Sequence[Joined]) -> HemGirth:
     hem = group[0].piece.hem
     assert hem is not None
     return HemGirth(
-        pieces=tuple(a.piece.name for a in group),
-        keys=tuple(a.piece.key for a in group),
+        pieces=tuple(Whose.of(a.piece) for a in group),
         around=around,
         times=1 if around is Around.BODY else 2,
         halved=halved,
@@ -220,7 +222,7 @@ def girth_findings(found: HemGirth, wearer: Wearer | None = None) -> tuple[Findi
 
 
 def _called(found: HemGirth) -> str:
-    return " and ".join(found.pieces)
+    return " and ".join(p.name for p in found.pieces)
 
 
 def _told(found: HemGirth) -> Finding:
@@ -228,7 +230,10 @@ def _told(found: HemGirth) -> Finding:
     what = "around" if found.whole else "wide, as far as the pieces go"
     each = f" for each {found.around.value}" if found.times > 1 else ""
     return Finding(
-        Severity.NOTE, f"{_called(found)}: the hem is {after} {what}{each} ({before} before)."
+        Severity.NOTE,
+        f"{_called(found)}: the hem is {after} {what}{each} ({before} before).",
+        found.place,
+        found.pieces[0],
     )
 
 
@@ -241,6 +246,7 @@ def _too_small(found: HemGirth, wearer: Wearer) -> Iterator[Finding]:
             f"{_called(found)}: the hem is {in_cm(girth)} around, but the {found.around.value}"
             f" there is {in_cm(own)}{ease}: {in_cm(own + wearer.ease_mm - girth)} are missing.",
             found.place,
+            found.pieces[0],
         )
     passing = wearer.passing(found.around)
     if passing is not None and girth < passing - SLACK:
@@ -250,4 +256,5 @@ def _too_small(found: HemGirth, wearer: Wearer) -> Iterator[Finding]:
             f"{_called(found)}: the {what} ({in_cm(passing)} around) does not pass through a hem"
             f" of {in_cm(girth)}. It wants a slit, an opening, or stretch.",
             found.place,
+            found.pieces[0],
         )

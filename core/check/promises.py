@@ -1,15 +1,23 @@
-"""The promises of an alteration, each looked after on what came out; all broken ones at once."""
+"""The promises of an alteration, each looked after on what came out; all broken ones at once.
+
+A change at the hem leaves all above the taper points as it was; one at a level leaves all
+above the line as it was and moves all below it by the amount. The rest is the same for both.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from core.alter.model import Altered, Finding, Severity
+from core.alter.frame import Frame
+from core.alter.model import Altered, Finding, Severity, Whose
 from core.alter.simple import is_simple
 from core.check.above import first_changed
+from core.check.at_level import hem_findings, misplaced
 from core.check.crossing import crossing
 from core.check.seams import Joined
+from core.check.walk import TRUED
 from core.curve import Point
 from core.piece.corners import corners, joint_turn
 from core.piece.model import HemRun, Kind, Outline, Piece
@@ -20,35 +28,45 @@ DART = 0.01
 TURN = math.radians(3.0)
 # The difference between two mated seams is kept within this (mm).
 MATES = 0.05
+# A difference of this share of what was put in at a level: only one of the seams crosses it.
+ONE_ONLY = 0.5
 
 
 def broken_promises(altered: Altered) -> tuple[Finding, ...]:
-    """Every promise that one altered piece does not keep, as a located STOP; none is good.
+    """Every promise that one altered piece does not keep, with its place; none is good.
 
-    Above the taper points all is the very same; the outline is one simple ring; it grew when
-    made longer and shrank when made shorter; darts keep their intake and legs that were
-    equal; no corner came or went. A change by nothing must return the piece itself.
+    Above the taper points all is the very same (at a level: above what was trued, and below
+    it all is moved by the amount, the hem the very same); the outline is one simple ring; it
+    grew when made longer and shrank when made shorter; darts keep their intake and legs that
+    were equal; no corner came or went. A change by nothing must return the piece itself.
+    Each is a STOP, but for what truing a seam at a level may do to a corner: a LOOK.
     """
     if altered.change.by_mm == 0.0:
         return tuple(_nothing(altered))
-    if altered.before.hem is None or altered.piece.hem is None:
+    if altered.before.hem is not None and altered.piece.hem is None:
         return (_stop(altered.piece, "the hem was lost. Undo the change.", None),)
+    own = _above(altered) if altered.level is None else _at_level(altered)
     return (
-        *_above(altered),
+        *own,
         *_one_ring(altered),
         *_area(altered),
         *_darts(altered),
+        *_contours(altered),
         *_corners(altered),
     )
 
 
 def broken_between(pairs: Sequence[Joined]) -> tuple[Finding, ...]:
-    """Every pair of mated seams whose difference in length did not stay."""
+    """Every pair of mated seams whose difference in length did not stay.
+
+    Each is a STOP; where the same was put in at a level of both and only the truing parts
+    them, a note up to what the trade trues to, and else something to look at.
+    """
     return tuple(f for p in pairs for f in _difference(p))
 
 
 def _stop(piece: Piece, what: str, place: Point | None) -> Finding:
-    return Finding(Severity.STOP, f"{piece.name}: {what}", place)
+    return Finding(Severity.STOP, f"{piece.name}: {what}", place, Whose.of(piece))
 
 
 def _nothing(altered: Altered) -> Iterator[Finding]:
@@ -56,19 +74,34 @@ def _nothing(altered: Altered) -> Iterator[Finding]:
         yield _stop(altered.piece, "a change by nothing changed the piece.", None)
 
 
-def _lines(altered: Altered) -> Iterator[tuple[Outline, HemRun, Outline, HemRun]]:
-    """Sewn line and, beside it, cutting line: before and after, each with its hem run."""
+def _lines(altered: Altered) -> Iterator[tuple[Outline, Outline]]:
+    """Sewn line and, around it, cutting line: before and after."""
     old, new = altered.before, altered.piece
-    assert old.hem is not None
-    assert new.hem is not None
-    yield old.sewn, old.hem, new.sewn, new.hem
-    if old.cutting_hem is not None and new.cutting_hem is not None:
-        yield old.outline, old.cutting_hem, new.outline, new.cutting_hem
+    yield old.sewn, new.sewn
+    if old.stitching is not None and new.stitching is not None:
+        yield old.outline, new.outline
+
+
+def _with_hems(altered: Altered) -> Iterator[tuple[Outline, HemRun, Outline, HemRun]]:
+    """The same, each with its hem run."""
+    old, new = altered.before, altered.piece
+    hems = [(old.hem, new.hem), (old.cutting_hem, new.cutting_hem)]
+    for (before, after), (was, now) in zip(_lines(altered), hems, strict=False):
+        if was is not None and now is not None:
+            yield before, was, after, now
+
+
+def _at_level(altered: Altered) -> Iterator[Finding]:
+    assert altered.level is not None
+    for at in misplaced(altered, altered.level):
+        what = "away from the line the outline is neither as it was nor moved by the amount."
+        yield _stop(altered.piece, f"{what} Undo the change.", at)
+    yield from hem_findings(altered, altered.level)
 
 
 def _above(altered: Altered) -> Iterator[Finding]:
     longer = altered.change.by_mm > 0.0
-    for before, hem, after, new_hem in _lines(altered):
+    for before, hem, after, new_hem in _with_hems(altered):
         at = first_changed(before, hem, after, new_hem, longer=longer)
         if at is not None:
             yield _stop(
@@ -79,22 +112,41 @@ def _above(altered: Altered) -> Iterator[Finding]:
 
 
 def _one_ring(altered: Altered) -> Iterator[Finding]:
-    for before, _, after, _ in _lines(altered):
+    for before, after in _lines(altered):
         if is_simple(before.ring) and not is_simple(after.ring):
             yield _stop(
                 altered.piece,
-                "the outline crosses itself. Change it by less, or check the taper points.",
+                f"the outline crosses itself. Change it by less, or {_check(altered)}.",
                 crossing(after.ring),
             )
 
 
+def _check(altered: Altered) -> str:
+    """What a maker looks at when the outline came out wrong."""
+    return "check the taper points" if altered.level is None else "choose another line"
+
+
+def _low_end(piece: Piece) -> Point:
+    """A point by which the lower part of a piece is shown."""
+    if piece.hem is not None:
+        return piece.ring.at(piece.hem.first.place)
+    return max((s.start for s in piece.ring), key=Frame(piece.grain.down).height)
+
+
 def _area(altered: Altered) -> Iterator[Finding]:
-    for before, _, after, new_hem in _lines(altered):
+    advice = _check(altered).capitalize()
+    for before, after in _lines(altered):
         grown = after.ring.area() - before.ring.area()
         if grown * altered.change.by_mm <= 0.0:
             way = "longer but not larger" if altered.change.by_mm > 0.0 else "shorter but larger"
-            at = after.ring.at(new_hem.first.place)
-            yield _stop(altered.piece, f"it was made {way}. Check the taper points.", at)
+            told = _stop(altered.piece, f"it was made {way}. {advice}.", _low_end(altered.piece))
+            yield told if altered.level is None else _trued_away(told)
+
+
+def _trued_away(told: Finding) -> Finding:
+    """At a level truing a much curved line may take more than was put in: as it was asked."""
+    sentence = f"{told.sentence} Truing took more than that; true smoothly, or over less."
+    return replace(told, severity=Severity.LOOK, sentence=sentence)
 
 
 def _darts(altered: Altered) -> Iterator[Finding]:
@@ -115,6 +167,19 @@ def _darts(altered: Altered) -> Iterator[Finding]:
             yield _stop(altered.piece, f"the legs of a dart differ by {off:.1f} mm.", now.apex)
 
 
+def _contours(altered: Altered) -> Iterator[Finding]:
+    old, new = altered.before.contours, altered.piece.contours
+    if len(old) != len(new):
+        at = next((d.centre for d in old if d.centre not in {n.centre for n in new}), None)
+        what = f"the number of contour darts was {len(old)} and is {len(new)}."
+        yield _stop(altered.piece, what, at)
+        return
+    for was, now in zip(old, new, strict=True):
+        if abs(now.intake - was.intake) > DART:
+            what = f"a contour dart takes in {now.intake:.1f} mm instead of {was.intake:.1f} mm."
+            yield _stop(altered.piece, what, now.centre)
+
+
 def _corners(altered: Altered) -> Iterator[Finding]:
     old, new = corner_points(altered.before), corner_points(altered.piece)
     if len(old) == len(new):
@@ -126,8 +191,18 @@ def _corners(altered: Altered) -> Iterator[Finding]:
     if _turns(rich)[count] - (*_turns(poor), 0.0)[count] <= TURN:
         return
     what = "a corner came up" if len(new) > len(old) else "a corner was lost"
-    at = _odd_one(corner_points(rich), corner_points(poor))
-    yield _stop(altered.piece, f"{what}: it had {len(old)} and has {len(new)}.", at)
+    told = _stop(
+        altered.piece,
+        f"{what}: it had {len(old)} and has {len(new)}.",
+        _odd_one(corner_points(rich), corner_points(poor)),
+    )
+    yield told if altered.level is None or len(new) < len(old) else _trued_to_a_corner(told)
+
+
+def _trued_to_a_corner(told: Finding) -> Finding:
+    """At a level a seam that leans much and is trued over little gets a corner, as was asked."""
+    sentence = f"{told.sentence} True the seams smoothly, or over more of their length."
+    return replace(told, severity=Severity.LOOK, sentence=sentence)
 
 
 def _turns(piece: Piece) -> list[float]:
@@ -156,10 +231,21 @@ def corner_points(piece: Piece) -> tuple[Point, ...]:
 def _difference(pair: Joined) -> Iterator[Finding]:
     was = pair.second.before.length - pair.first.before.length
     now = pair.second.after.length - pair.first.after.length
-    if abs(now - was) > MATES:
-        yield Finding(
-            Severity.STOP,
-            f"{pair.called}: the lengths differed by {abs(was):.1f} mm and now differ by"
-            f" {abs(now):.1f} mm. Change both pieces together.",
-            pair.first.after.hem_end,
-        )
+    if abs(now - was) <= MATES:
+        return
+    lengths = f"the lengths differed by {abs(was):.1f} mm and now differ by {abs(now):.1f} mm."
+    severity, advice = Severity.STOP, "Change both pieces together."
+    if _trued_apart(pair, now - was):
+        little = abs(now - was) <= TRUED
+        severity = Severity.NOTE if little else Severity.LOOK
+        advice = "That comes of truing seams that lean differently"
+        advice += "; less than 1.6 mm can stay." if little else ". True them again by hand."
+    first = pair.first.after
+    sentence = f"{pair.called}: {lengths} {advice}"
+    yield Finding(severity, sentence, first.hem_end, Whose.of(first.piece))
+
+
+def _trued_apart(pair: Joined, moved: float) -> bool:
+    """Was the same put in at a level of both, so that only the truing can have done this?"""
+    by = pair.first.level_mm
+    return by is not None and by == pair.second.level_mm and abs(moved) < ONE_ONLY * abs(by)

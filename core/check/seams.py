@@ -89,10 +89,11 @@ class Seam:
 
 @dataclass(frozen=True)
 class SeamChange:
-    """A seam before and after an alteration."""
+    """A seam before and after an alteration; ``level_mm`` is what was put in at a level."""
 
     before: Seam
     after: Seam
+    level_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -170,7 +171,8 @@ def _seams(by_key: dict[int, Altered], mate: Mates) -> Iterator[SeamChange]:
 def _with_role(altered: Altered, role: Role) -> Iterator[SeamChange]:
     for old, new in zip(altered.before.edges, altered.piece.edges, strict=True):
         if old.role is role:
-            yield SeamChange(Seam(altered.before, old), Seam(altered.piece, new))
+            level_mm = None if altered.level is None else altered.level.by_mm
+            yield SeamChange(Seam(altered.before, old), Seam(altered.piece, new), level_mm)
 
 
 def _cannot_tell(by_key: dict[int, Altered], mate: Mates) -> Finding:

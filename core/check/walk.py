@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from core.alter.model import Finding, Severity
+from core.alter.model import Finding, Severity, Whose
 from core.check.notches import Notch, notches_on, paired
 from core.check.seams import Joined, SeamChange
 from core.curve import Point
@@ -53,7 +53,7 @@ class NotchPair:
 class LoneNotch:
     """A notch without a partner: the piece it is on, mm from the hem, its point."""
 
-    piece: str
+    piece: Whose
     from_hem_mm: float
     place: Point
 
@@ -63,12 +63,21 @@ class Walk:
     """Two mated seams walked from the hem. ``place`` is the top of the longer one."""
 
     called: str
-    names: tuple[str, str]
+    pieces: tuple[Whose, Whose]
     first: SeamLengths
     second: SeamLengths
     notches: tuple[NotchPair, ...]
     lone: tuple[LoneNotch, ...]
     place: Point
+
+    @property
+    def names(self) -> tuple[str, str]:
+        return self.pieces[0].name, self.pieces[1].name
+
+    @property
+    def longer(self) -> Whose:
+        """The piece on which `place` lies."""
+        return self.pieces[self.difference_mm > 0.0]
 
     @property
     def difference_before_mm(self) -> float:
@@ -89,7 +98,7 @@ def walk(pair: Joined) -> Walk:
     longer = after[1] if second.after_mm > first.after_mm else after[0]
     return Walk(
         called=pair.called,
-        names=(after[0].piece.name, after[1].piece.name),
+        pieces=(Whose.of(after[0].piece), Whose.of(after[1].piece)),
         first=first,
         second=second,
         notches=tuple(_pairs(pair, met)),
@@ -121,7 +130,7 @@ def _lone(
         taken = [p[side] for p in met]
         for n in notches[side]:
             if n not in taken:
-                yield LoneNotch(seam.piece.name, n.from_hem_mm, n.place)
+                yield LoneNotch(Whose.of(seam.piece), n.from_hem_mm, n.place)
 
 
 def walk_findings(found: Walk) -> tuple[Finding, ...]:
@@ -134,7 +143,12 @@ def _of_lengths(found: Walk) -> Finding:
     lengths = f"{in_cm(found.first.after_mm)} and {in_cm(found.second.after_mm)}"
     if off <= TRUED:
         was = f"{in_cm(found.first.before_mm)} and {in_cm(found.second.before_mm)}"
-        return Finding(Severity.NOTE, f"{found.called}: they match, {lengths} ({was} before).")
+        return Finding(
+            Severity.WELL,
+            f"{found.called}: they match, {lengths} ({was} before).",
+            found.place,
+            found.longer,
+        )
     longer = found.names[found.difference_mm > 0.0]
     one = found.names[0] != found.names[1]
     what = f"{longer} is {off:.1f} mm longer" if one else f"they differ by {off:.1f} mm"
@@ -143,7 +157,10 @@ def _of_lengths(found: Walk) -> Finding:
     else:
         advice = "Is ease meant there? If not, true them."
     return Finding(
-        Severity.LOOK, f"{found.called}: {what} ({lengths}). {_past(found)} {advice}", found.place
+        Severity.LOOK,
+        f"{found.called}: {what} ({lengths}). {_past(found)} {advice}",
+        found.place,
+        found.longer,
     )
 
 
@@ -162,13 +179,14 @@ def _past(found: Walk) -> str:
 def _of_notches(found: Walk) -> Iterator[Finding]:
     for n in found.notches:
         if not n.matches:
-            yield Finding(Severity.LOOK, _missed(found, n), n.place)
+            yield Finding(Severity.LOOK, _missed(found, n), n.place, found.pieces[0])
     for lone in found.lone:
         yield Finding(
             Severity.LOOK,
-            f"{found.called}: the notch of {lone.piece} at {in_cm(lone.from_hem_mm)} from the hem"
-            " has no partner on the other seam.",
+            f"{found.called}: the notch of {lone.piece.name} at {in_cm(lone.from_hem_mm)} from"
+            " the hem has no partner on the other seam.",
             lone.place,
+            lone.piece,
         )
 
 

@@ -48,7 +48,7 @@ def insert_at(piece: Piece, change: LevelChange) -> Altered:
     """
     if change.by_mm == 0.0:
         same = figures(piece, piece, (0.0, 0.0))
-        return Altered(piece, piece, Change(0.0), same, (), ())
+        return Altered(piece, piece, Change(0.0), same, (), (), change)
     frame = Frame(piece.grain.down)
     refuse_level(piece, frame, change)
     height = lowest_and_highest(piece.ring, frame)[0] + change.at_mm
@@ -132,6 +132,7 @@ class _Work:
                 piece, new, change=change, sewn=sewn, darts=darts, findings=findings
             ),
             findings=findings,
+            level=change,
         )
 
 

@@ -21,7 +21,7 @@ from core.piece.model import Kind, Role
 from tests.core.check.panels import Panel, changed, mates, tampered
 
 SAMPLES = Path(__file__).parents[3] / "sample_pieces"
-RANK = (Severity.STOP, Severity.LOOK, Severity.NOTE)
+RANK = (Severity.STOP, Severity.LOOK, Severity.WELL, Severity.NOTE)
 ALL = sorted(p.name for p in SAMPLES.glob("*") if p.suffix in {".svg", ".dxf"})
 
 
@@ -108,7 +108,7 @@ def test_stops_come_before_looks_and_notes_and_pieces_stay_in_order() -> None:
     broken = tuple(tampered(a, hem=None) for a in altered)
     found = check_all(broken, mates=mates(Role.INSEAM, Role.SIDE), wearer=Wearer(leg_mm=500.0))
     ranks = [RANK.index(f.severity) for f in found]
-    assert ranks == sorted(ranks), f"wanted STOP, LOOK, NOTE, got {ranks}"
+    assert ranks == sorted(ranks), f"wanted STOP, LOOK, WELL, NOTE, got {ranks}"
     assert [f.sentence[:5] for f in found[:2]] == ["Front", "Back:"]
 
 

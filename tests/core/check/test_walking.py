@@ -46,13 +46,13 @@ def test_the_7_24_25_panel_walks_its_seams() -> None:
         assert abs(seam.after_mm - 375.0) <= 1e-9, f"wanted 375, got {seam.after_mm}"
     assert abs(found.difference_mm) <= 1e-9
     (note,) = walk_findings(found)
-    assert note.severity is Severity.NOTE
+    assert note.severity is Severity.WELL
     assert note.sentence.endswith("they match, 37.5 cm and 37.5 cm (25.0 cm and 25.0 cm before).")
 
 
 @pytest.mark.parametrize(
     ("off", "severity"),
-    [(1.5, Severity.NOTE), (1.7, Severity.LOOK), (3.1, Severity.LOOK), (3.3, Severity.LOOK)],
+    [(1.5, Severity.WELL), (1.7, Severity.LOOK), (3.1, Severity.LOOK), (3.3, Severity.LOOK)],
 )
 def test_seams_are_trued_to_a_sixteenth_of_an_inch(off: float, severity: Severity) -> None:
     """Threads no. 200: true to 1/16 in (1.5875 mm), workable to 1/8 in (3.175 mm)."""
@@ -113,7 +113,7 @@ def test_a_notch_without_a_partner_is_named() -> None:
     found = walked(changed(*two((60.0,), (61.0, 150.0))))
     assert [p.matches for p in found.notches] == [True]
     (lone,) = found.lone
-    assert (lone.piece, round(lone.from_hem_mm, 9)) == ("Back", 150.0)
+    assert (lone.piece.name, round(lone.from_hem_mm, 9)) == ("Back", 150.0)
     assert "the notch of Back at 15.0 cm from the hem has no partner" in (
         walk_findings(found)[-1].sentence
     )
