@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 
 from app.command.job import Job, perform
-from core.alter.model import Altered, Change, HemDarts, HemWay, Measure, SeamWay
+from core.alter.model import Altered, Change, DartCaps, HemDarts, HemWay, Measure, SeamWay
 from core.alter.together import alter_together
 from core.piece.model import Piece
 
@@ -28,6 +28,7 @@ def _change(arguments: argparse.Namespace) -> Change:
         measure=Measure(arguments.measure),
         hem=HemWay(arguments.hem),
         hem_darts=HemDarts(arguments.darts),
+        dart_caps=DartCaps(arguments.dart_caps),
         to_width_mm=arguments.to_width,
         plumb_below_mm=arguments.plumb_below,
     )

@@ -128,6 +128,13 @@ def _add_ways(to: argparse.ArgumentParser) -> None:
         default="whole",
         help="darts in the hem go along whole (when not given), or keep their apex",
     )
+    ways.add_argument(
+        "--dart-caps",
+        choices=("as-drawn", "closed"),
+        default="as-drawn",
+        help="the hem over a dart in it goes along as it is drawn (when not given), or is drawn"
+        " so that it runs smoothly once the dart is closed",
+    )
 
 
 def _insert() -> argparse.ArgumentParser:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
+from core.alter.caps import Lines, with_caps
 from core.alter.carry import Reach
 from core.alter.figures import figures
 from core.alter.frame import Frame
 from core.alter.marks import Carried, MarkSetting, carry_marks
 from core.alter.model import Altered, Change, Finding, Measure, Severity, TooFarError
 from core.alter.plan import plan_for
-from core.alter.redo import Plan, Redone, redo, redo_cutting_line
+from core.alter.redo import Plan, redo, redo_cutting_line
 from core.alter.refuse import (
     refuse_crossing,
     refuse_lost_contours,
@@ -44,49 +45,53 @@ def lengthen(
     asked = Reach(change.by_mm, along_seam=change.measure is Measure.SEAM)
     plan = plan_for(piece, change, frame, (first or asked, last or asked))
     try:
-        done, outer = _sound_lines(piece, frame, plan)
+        lines = _sound_lines(piece, change, frame, plan)
     except TooFarError as reason:
-        raise too_far(piece, change, reason, partial(_works, piece, frame, plan)) from None
+        raise too_far(piece, change, reason, partial(_works, piece, change, frame, plan)) from None
+    done, outer = lines.done, lines.outer
     altered = relocated(piece, done)
     if outer is not None:
         altered = replace(altered, outline=outer.outline, cutting_hem=outer.hem)
     carried = carry_marks(MarkSetting(piece, frame, done, outer))
     altered = replace(altered, marks=carried.marks)
-    return _told(piece, altered, change, done, carried)
+    return _told(piece, altered, change, lines, carried)
 
 
-def _sound_lines(piece: Piece, frame: Frame, plan: Plan) -> tuple[Redone, Redone | None]:
+def _sound_lines(piece: Piece, change: Change, frame: Frame, plan: Plan) -> Lines:
     """The sewn line and the cutting line around it, redone; TooFarError when not sound."""
     assert piece.hem is not None
     done = redo(piece.sewn, piece.hem, plan, name=piece.name, frame=frame)
+    outer = redo_cutting_line(piece, frame, done, plan)
+    lines = with_caps(piece, change, Lines(done, outer))
+    done, outer = lines.done, lines.outer
     refuse_lost_darts(piece, done)
     refuse_crossing(piece.ring, done.outline.ring)
     refuse_lost_contours(piece, Zones(frame, done))
-    outer = redo_cutting_line(piece, frame, done, plan)
     if outer is not None:
         refuse_crossing(piece.outline.ring, outer.outline.ring)
-    return done, outer
+    return lines
 
 
-def _works(piece: Piece, frame: Frame, plan: Plan, share: float) -> bool:
+def _works(piece: Piece, change: Change, frame: Frame, plan: Plan, share: float) -> bool:
     """Would that share of the change be sound?"""
     first, last = (replace(r, mm=r.mm * share) for r in plan.reaches)
     try:
-        _sound_lines(piece, frame, replace(plan, reaches=(first, last)))
+        _sound_lines(piece, change, frame, replace(plan, reaches=(first, last)))
     except AlterationError:
         return False
     return True
 
 
-def _told(piece: Piece, altered: Piece, change: Change, done: Redone, carried: Carried) -> Altered:
+def _told(piece: Piece, altered: Piece, change: Change, lines: Lines, carried: Carried) -> Altered:
+    done = lines.done
     added = (done.seams[0].added_mm, done.seams[1].added_mm)
-    findings = (*_unsure(piece), *carried.findings)
+    findings = (*_unsure(piece), *lines.findings, *carried.findings)
     return Altered(
         before=piece,
         piece=altered,
         change=change,
         figures=figures(piece, altered, added),
-        steps=construction(piece, altered, done, carried.findings),
+        steps=construction(piece, altered, done, carried.findings, lines.caps),
         findings=findings,
     )
 

@@ -43,6 +43,15 @@ class HemDarts(Enum):
     """The apex stays and the dart gets longer."""
 
 
+class DartCaps(Enum):
+    """What becomes of the hem over a dart in it."""
+
+    AS_DRAWN = "as-drawn"
+    """It goes along as it is drawn."""
+    CLOSED = "closed"
+    """It is drawn anew so that it runs smoothly once the dart is closed."""
+
+
 class Measure(Enum):
     """Along what the amount is measured."""
 
@@ -65,6 +74,7 @@ class Change:
     measure: Measure = Measure.GRAIN
     hem: HemWay = HemWay.REFIT
     hem_darts: HemDarts = HemDarts.WHOLE
+    dart_caps: DartCaps = DartCaps.AS_DRAWN
     to_width_mm: float | None = None
     plumb_below_mm: float | None = None
 

@@ -17,6 +17,7 @@ from core.alter.seam import (
     fit_lines,
     length_available,
 )
+from core.alter.seat import seated
 from core.alter.square import squared
 from core.alter.strand import Strand, backwards, close, open_at_tapers
 from core.alter.trim import slid_ends, trimmed
@@ -72,6 +73,7 @@ def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) 
     )
     old = _ends(outline.ring, hem)
     redrawn, seams = _hem_drawn(run, old, seams, plan, name=name, frame=frame)
+    redrawn = seated(redrawn, plan.darts)
     first, last = seams
     new = Ends(first.end, last.end, first.down, last.down)
     closed = close((*backwards(last.strand), *top, *first.strand), redrawn.run)

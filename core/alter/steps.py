@@ -14,7 +14,11 @@ from core.piece.model import ContourDart, Dart, Piece, Role
 
 
 def construction(
-    piece: Piece, altered: Piece, done: Redone, findings: tuple[Finding, ...]
+    piece: Piece,
+    altered: Piece,
+    done: Redone,
+    findings: tuple[Finding, ...],
+    caps: tuple[Chain, ...] = (),
 ) -> tuple[Step, ...]:
     """The steps in the order in which a maker does them; steps with nothing to do are left out."""
     return (
@@ -23,6 +27,7 @@ def construction(
         _bring(piece, done),
         _redraw(done),
         *_darts(piece, altered),
+        *_caps(caps),
         *_marks(piece, altered),
         _check(altered, findings),
     )
@@ -87,6 +92,15 @@ def _darts(piece: Piece, altered: Piece) -> Iterator[Step]:
     others += tuple(contour_lines(d) for d, moved in contours if not moved)
     if others:
         yield Step(StepKind.CARRY_DARTS, "Copy the darts above; they stay as they are.", others)
+
+
+def _caps(caps: tuple[Chain, ...]) -> Iterator[Step]:
+    if caps:
+        yield Step(
+            StepKind.CARRY_DARTS,
+            "Fold the darts of the hem shut, draw the hem over them, cut, and unfold.",
+            caps,
+        )
 
 
 def dart_lines(dart: Dart) -> Chain:

@@ -79,6 +79,6 @@ def _aimed(piece: Piece, facing: Vector) -> Grain:
 
 
 def _middle(piece: Piece, edge: Edge) -> Place:
-    """The place halfway along an edge."""
-    chain = piece.edge_chain(edge)
-    return piece.ring.nearest(chain.at(chain.at_length(chain.length() / 2))).place
+    """The place in the middle of the longest part of an edge, where no dart is cut into it."""
+    longest = max(piece.sewn_segments(edge), key=lambda s: s.length())
+    return piece.ring.nearest(longest.at(longest.at_length(longest.length() / 2))).place
