@@ -24,6 +24,9 @@ APEX_TURN = math.radians(110.0)
 # Ends of dart lines within this (mm) of the outline or of each other meet.
 MEETS = 2.0
 
+# A line in one of its two directions: its number and key among the shapes, and itself.
+_Way = tuple[int, int, Chain]
+
 
 def notch_darts(ring: Ring, corners: Sequence[int]) -> tuple[Dart, ...]:
     """Darts drawn as notches of the outline, in ring order."""
@@ -102,24 +105,39 @@ def _one_shape(ring: Ring, shape: Shape, *, told: bool) -> Iterator[Dart]:
 
 
 def _pairs(ring: Ring, shapes: Sequence[Shape], *, told: bool) -> list[Dart]:
-    singles = [
-        (s, s.geometry)
-        for s in shapes
+    """Two single lines from the edge to a common point inside."""
+    ways = [
+        (number, s.key, way)
+        for number, s in enumerate(shapes)
         if isinstance(s.geometry, Chain)
         and not isinstance(s.geometry, Ring)
         and len(s.geometry) == 1
+        for way in (s.geometry, s.geometry.reversed())
     ]
     found: list[Dart] = []
-    for (a, first), (b, second) in itertools.combinations(singles, 2):
-        for p, q in itertools.product(_both_ways(first), _both_ways(second)):
-            if p.end.distance(q.end) <= MEETS and ring.nearest(p.end).distance > MEETS:
-                keys = (a.key, b.key)
-                found += _from_feet(ring, p.start, q.start, p.end, keys, told=told)
+    for (a, first, p), (b, second, q) in _ending_together(ways):
+        if a != b and ring.nearest(p.end).distance > MEETS:
+            found += _from_feet(ring, p.start, q.start, p.end, (first, second), told=told)
     return found
 
 
-def _both_ways(chain: Chain) -> tuple[Chain, Chain]:
-    return chain, chain.reversed()
+def _ending_together(ways: Sequence[_Way]) -> Iterator[tuple[_Way, _Way]]:
+    """The pairs, in order, that end within MEETS of each other.
+
+    By squares of that size: among a hundred thousand lines nearly all are far apart.
+    """
+    squares: dict[tuple[int, int], list[int]] = {}
+    for n, (_, _, way) in enumerate(ways):
+        squares.setdefault(_square(way.end), []).append(n)
+    for n, (_, _, way) in enumerate(ways):
+        x, y = _square(way.end)
+        around = itertools.product((x - 1, x, x + 1), (y - 1, y, y + 1))
+        near = sorted(m for square in around for m in squares.get(square, ()) if m > n)
+        yield from ((ways[n], ways[m]) for m in near if way.end.distance(ways[m][2].end) <= MEETS)
+
+
+def _square(p: Point) -> tuple[int, int]:
+    return math.floor(p.x / MEETS), math.floor(p.y / MEETS)
 
 
 def _from_feet(
