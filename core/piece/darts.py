@@ -112,6 +112,7 @@ def _pairs(ring: Ring, shapes: Sequence[Shape], *, told: bool) -> list[Dart]:
         if isinstance(s.geometry, Chain)
         and not isinstance(s.geometry, Ring)
         and len(s.geometry) == 1
+        and SHORTEST * (1.0 - EQUAL) <= s.geometry.start.distance(s.geometry.end) <= LONGEST
         for way in (s.geometry, s.geometry.reversed())
     ]
     found: list[Dart] = []
