@@ -31,4 +31,5 @@ def _change(arguments: argparse.Namespace) -> Change:
         dart_caps=DartCaps(arguments.dart_caps),
         to_width_mm=arguments.to_width,
         plumb_below_mm=arguments.plumb_below,
+        balance_notch=arguments.balance_notch,
     )

@@ -135,6 +135,11 @@ def _add_ways(to: argparse.ArgumentParser) -> None:
         help="the hem over a dart in it goes along as it is drawn (when not given), or is drawn"
         " so that it runs smoothly once the dart is closed",
     )
+    ways.add_argument(
+        "--balance-notch",
+        action="store_true",
+        help="when made longer, put a notch on each seam where it ended before",
+    )
 
 
 def _insert() -> argparse.ArgumentParser:

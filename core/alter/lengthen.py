@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
+from core.alter.balance import balance_notches
 from core.alter.caps import Lines, with_caps
 from core.alter.carry import Reach
 from core.alter.figures import figures
@@ -54,6 +55,9 @@ def lengthen(
         altered = replace(altered, outline=outer.outline, cutting_hem=outer.hem)
     carried = carry_marks(MarkSetting(piece, frame, done, outer))
     altered = replace(altered, marks=carried.marks)
+    added = balance_notches(piece, altered, change, done)
+    altered = replace(altered, marks=(*carried.marks, *added.marks))
+    carried = Carried(altered.marks, (*carried.findings, *added.findings))
     return _told(piece, altered, change, lines, carried)
 
 

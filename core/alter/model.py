@@ -67,6 +67,7 @@ class Change:
     closed; of the whole leg where front and back change together) and ``plumb_below_mm``
     lets the seams fall plumb from that far below the piece's highest point; each goes
     before ``seams``. All three say how to make longer and do not matter when shortening.
+    ``balance_notch`` puts a notch on each seam where it ended before it was made longer.
     """
 
     by_mm: float
@@ -77,6 +78,7 @@ class Change:
     dart_caps: DartCaps = DartCaps.AS_DRAWN
     to_width_mm: float | None = None
     plumb_below_mm: float | None = None
+    balance_notch: bool = False
 
 
 class TooFarError(AlterationError):

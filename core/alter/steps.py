@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from core.alter.frame import Frame
-from core.alter.model import Finding, Step, StepKind
+from core.alter.model import Finding, Severity, Step, StepKind
 from core.alter.redo import Redone
 from core.alter.strand import chain_of
 from core.curve import Affine, Chain, Line, Ring
@@ -115,16 +115,24 @@ def contour_lines(dart: ContourDart) -> Chain:
 
 def _marks(piece: Piece, altered: Piece) -> Iterator[Step]:
     before = {m.shape: m.geometry for m in piece.marks}
-    moved = [m.geometry for m in altered.marks if m.geometry != before[m.shape]]
+    moved = [
+        m.geometry for m in altered.marks if m.shape in before and m.geometry != before[m.shape]
+    ]
     if moved:
         chains = tuple(g for g in moved if isinstance(g, Chain))
         points = tuple(g for g in moved if not isinstance(g, Chain))
         yield Step(
             StepKind.CARRY_MARKS, "Carry the marks along with the part they lie on.", chains, points
         )
+    new = [m.geometry for m in altered.marks if m.shape not in before]
+    if new:
+        chains = tuple(g for g in new if isinstance(g, Chain))
+        points = tuple(g for g in new if not isinstance(g, Chain))
+        sentence = "Put a notch on the seams where they ended before."
+        yield Step(StepKind.CARRY_MARKS, sentence, chains, points)
 
 
 def _check(altered: Piece, findings: tuple[Finding, ...]) -> Step:
-    count = len(findings)
+    count = sum(f.severity is not Severity.NOTE for f in findings)
     told = "nothing was lost" if not count else f"{count} thing{'s' * (count > 1)} to look at"
     return Step(StepKind.CHECK, f"Check the whole outline: {told}.", (altered.ring,))

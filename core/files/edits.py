@@ -34,6 +34,38 @@ class PointEdit:
     new: Point | None
 
 
+@dataclass(frozen=True)
+class Added:
+    """A mark that is new on a piece.
+
+    ``outline`` is the shape next to which it goes, ``like`` a shape that draws such a mark on
+    the same piece, if there is one.
+    """
+
+    mark: Mark
+    outline: int
+    like: int | None
+
+
+def added(drawing: Drawing) -> tuple[Added, ...]:
+    """All marks of the drawing that no shape of the file draws yet."""
+    before = {p.key: p for p in drawing.as_read}
+    return tuple(
+        Added(mark, piece.outline.origins[0].shape, _like(before[piece.key], mark))
+        for piece in drawing.pieces
+        for mark in piece.marks
+        if mark.is_added
+    )
+
+
+def _like(piece: Piece, mark: Mark) -> int | None:
+    """A drawn mark of the same kind; one that is also drawn as a line or as a point, first."""
+    same = [m for m in piece.marks if m.kind is mark.kind]
+    point = isinstance(mark.geometry, Point)
+    same.sort(key=lambda m: isinstance(m.geometry, Point) is not point)
+    return same[0].shape if same else None
+
+
 def edits(drawing: Drawing) -> dict[int, PathEdit | PointEdit]:
     """All shapes of the drawing that changed, by key."""
     out: dict[int, PathEdit | PointEdit] = {}

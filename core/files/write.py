@@ -10,7 +10,7 @@ from pathlib import Path
 from core.curve import Box
 from core.errors import FileError
 from core.files.drawing import Drawing, Format
-from core.files.edits import edits
+from core.files.edits import added, edits
 
 
 def render(drawing: Drawing, form: Format | None = None) -> bytes:
@@ -22,16 +22,17 @@ def render(drawing: Drawing, form: Format | None = None) -> bytes:
     form = form or drawing.format
     if form is not drawing.format:
         return _fresh(drawing, form)
-    changes = edits(drawing)
-    if not changes:
+    changes, new = edits(drawing), added(drawing)
+    if not changes and not new:
         return drawing.data
     if form is Format.SVG:
         from core.files.svg import splice_svg
 
-        return splice_svg(drawing.source, drawing.data, changes, bounds_mm=_bounds(drawing))
+        bounds = _bounds(drawing)
+        return splice_svg(drawing.source, drawing.data, changes, new, bounds_mm=bounds)
     from core.files.dxf import splice_dxf
 
-    return splice_dxf(drawing.source, drawing.data, changes)
+    return splice_dxf(drawing.source, drawing.data, changes, new)
 
 
 def _fresh(drawing: Drawing, form: Format) -> bytes:

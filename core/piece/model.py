@@ -214,6 +214,7 @@ class Grain:
 class Mark:
     """A notch, hole, inner line, grain line or writing, drawn as the shape ``shape``.
 
+    A mark that an alteration added has a negative ``shape``, for nothing in the file draws it.
     ``numbers`` says, segment by segment, which drawn one it stands for, where some were cut
     off (numbers missing) or opened (numbers that repeat).
     """
@@ -223,6 +224,11 @@ class Mark:
     geometry: Ring | Chain | Point
     text: str = ""
     numbers: tuple[int, ...] | None = None
+
+    @property
+    def is_added(self) -> bool:
+        """Did an alteration add it?"""
+        return self.shape < 0
 
 
 class MateRef(NamedTuple):

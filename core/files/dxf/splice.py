@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from core.errors import FileError
 from core.files.dxf import shapes
 from core.files.dxf.bytes_out import Handles, patched
 from core.files.dxf.legs import changes
+from core.files.dxf.new_mark import NewMarks
 from core.files.dxf.records import Block, Entity, Layout
 from core.files.dxf.source import DxfSource
 from core.files.dxf.walk import Drawn
 from core.files.dxf.write_blocks import BlockCopier, name_pair
 from core.files.dxf.write_polyline import PolylineWriter
 from core.files.dxf.write_single import SingleWriter
-from core.files.edits import PathEdit, PointEdit
+from core.files.edits import Added, PathEdit, PointEdit
 
 
 class Splice(NamedTuple):
@@ -27,22 +28,31 @@ class Splice(NamedTuple):
     new: bytes
 
 
-def splice_dxf(source: DxfSource, data: bytes, edits: Mapping[int, PathEdit | PointEdit]) -> bytes:
+def splice_dxf(
+    source: DxfSource,
+    data: bytes,
+    edits: Mapping[int, PathEdit | PointEdit],
+    new: Sequence[Added] = (),
+) -> bytes:
     """The file with these shapes altered; the very same bytes when there are none.
 
-    `source` is the reading's, `data` the bytes that were read, `edits` go by shape key.
-    Raises FileError for a file that is only read, or an alteration it cannot hold.
+    `source` is the reading's, `data` the bytes that were read, `edits` go by shape key, `new`
+    are marks that are to be drawn as well. Raises FileError for a file that is only read, or
+    an alteration it cannot hold.
     """
-    if not edits:
+    if not edits and not new:
         return data
     if source.read_only:
         raise FileError(source.read_only)
     if data != source.file.pairs.data:
         raise FileError(f"{source.name} is not the file that was read. Open it again.")
     handles = Handles(source.file)
+    marks = NewMarks(source, new, handles)
     once, copies = _sorted_out(source, edits)
     found = [_splice(source, key, edits[key], handles) for key in once]
-    found += _block_copies(source, edits, copies, handles)
+    found += _block_copies(source, edits, copies, handles, marks)
+    copied = {key for keys in copies.values() for key in keys}
+    found += [Splice(at, at, drawn) for at, drawn in marks.all(without=copied)]
     for i, value in handles.seed_patch().items():
         begin, end = source.file.pairs.span(i)
         found.append(Splice(begin, end, value or b""))
@@ -77,7 +87,22 @@ def _sorted_out(
             copies[one.standing.inserts[0]].append(key)
         else:
             raise _not_alone(source, one)
+    for insert in _ones_to_keep(source, copies):
+        once += copies.pop(insert)
     return once, copies
+
+
+def _ones_to_keep(source: DxfSource, copies: Mapping[Entity, list[int]]) -> list[Entity]:
+    """One INSERT of each block whose every INSERT is altered: it keeps the block itself.
+
+    Otherwise the block would stay behind as it was, inserted nowhere, and a piece block that
+    nothing inserts is read as a piece of its own.
+    """
+    inserts: dict[str, dict[Entity, None]] = defaultdict(dict)
+    for one in source.drawn:
+        if one.standing.inserts:
+            inserts[one.standing.blocks[0].lower()][one.standing.inserts[-1]] = None
+    return [next(iter(found)) for found in inserts.values() if copies.keys() >= found.keys()]
 
 
 def _not_alone(source: DxfSource, one: Drawn) -> FileError:
@@ -115,6 +140,7 @@ def _block_copies(
     edits: Mapping[int, PathEdit | PointEdit],
     copies: Mapping[Entity, list[int]],
     handles: Handles,
+    marks: NewMarks,
 ) -> list[Splice]:
     """For each INSERT altered alone: its block copied, and the INSERT pointed at the copy."""
     file = source.file
@@ -124,7 +150,9 @@ def _block_copies(
     for insert, keys in copies.items():
         block = file.blocks[source.drawn[keys[0]].standing.blocks[0].lower()]
         name = copier.name_for(block)
-        edited = _edited_block(source, block, [(k, edits[k]) for k in keys], handles)
+        inner = [_splice(source, key, edits[key], handles) for key in keys]
+        inner += [Splice(at, at, drawn) for at, drawn in marks.beside(keys)]
+        edited = _edited_block(source, block, inner)
         copy, at, record = copier.copy(block, edited, name)
         added[file.pairs.begin(block.end)] += copy
         if record:
@@ -134,14 +162,8 @@ def _block_copies(
     return out + [Splice(at, at, new) for at, new in added.items()]
 
 
-def _edited_block(
-    source: DxfSource,
-    block: Block,
-    edits: Iterable[tuple[int, PathEdit | PointEdit]],
-    handles: Handles,
-) -> bytes:
+def _edited_block(source: DxfSource, block: Block, inner: Sequence[Splice]) -> bytes:
     pairs = source.file.pairs
-    inner = [_splice(source, key, edit, handles) for key, edit in edits]
     if not inner:
         return patched(pairs, block.first, block.end, {})
     return spliced(pairs.data, inner, pairs.begin(block.first), pairs.begin(block.end))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from core.curve import Box
 from core.errors import FileError
-from core.files.edits import PathEdit, PointEdit
+from core.files.edits import Added, PathEdit, PointEdit
+from core.files.svg.added import drawn_new
 from core.files.svg.copies import Altered, copied, sorted_out
 from core.files.svg.document import Node, scan
 from core.files.svg.elements import changes_of
@@ -22,12 +23,14 @@ def splice_svg(
     source: SvgSource,
     data: bytes,
     edits: Mapping[int, Edit],
+    new: Sequence[Added] = (),
     *,
     bounds_mm: Box | None = None,
 ) -> bytes:
     """The file `data` with the edits made; all other bytes are those that were read.
 
-    `source` is the reading's index; `edits` go by Shape.key, in mm of the page as read.
+    `source` is the reading's index; `edits` go by Shape.key, in mm of the page as read,
+    `new` are marks that are to be drawn as well.
     When what they put in place, or `bounds_mm`, lies beyond the page, the page grows (see
     ``page.grown``); the scale never changes. Edits that change nothing give the identical
     bytes. FileError when `data` is not what was read or a shape cannot be altered.
@@ -36,7 +39,7 @@ def splice_svg(
     if data != document.data:
         raise FileError(f"{document.name} is not the file that was read; read it again.")
     altered = _altered(source, edits)
-    if not altered:
+    if not altered and not new:
         return data
     in_place, copies = sorted_out(source, altered)
     page = _page_change(source, edits, bounds_mm)
@@ -46,6 +49,7 @@ def splice_svg(
     for node, change in in_place.items():
         parts += patches(document, node, change)
     parts += (copied(source, copy) for copy in copies)
+    parts += (drawn_new(source, mark) for mark in new)
     out = spliced(data, 0, len(data), parts)
     if copies:
         _check_copies(source, out)
