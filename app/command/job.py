@@ -117,7 +117,10 @@ def chosen_pieces(drawings: Sequence[Drawing], names: Sequence[str]) -> tuple[Pi
     chosen = tuple(p for p in numbered if p.name.lower() in wanted or (not wanted and p.hem))
     if not chosen:
         files = ", ".join(d.path.name for d in drawings)
-        raise PieceError(f"{files}: no piece with a hem was found, so there is nothing to change.")
+        why = " ".join(s for d in drawings for s in d.problems)
+        raise PieceError(
+            f"{files}: no piece with a hem was found, so there is nothing to change. {why}".rstrip()
+        )
     return chosen
 
 

@@ -11,6 +11,9 @@ from typing import Any
 from core.errors import PieceError
 from core.piece.model import Because, Piece, Shape
 
+# With this a binary DXF begins (DXF reference).
+BINARY_MARK = b"AutoCAD Binary DXF"
+
 
 class Format(Enum):
     """The kinds of file that are read and written."""
@@ -32,7 +35,8 @@ class Drawing:
     """What was read from ``path``; ``source`` is the reader's own index into ``data``.
 
     ``as_read`` are the pieces as they came, ``pieces`` as they are now; a writer compares
-    the two. ``problems`` are sentences about what could not be read or is doubtful.
+    the two. ``problems`` are sentences about what could not be read or is doubtful. A
+    ``cleaned`` one was repaired while it was read, and is never saved over its original.
     """
 
     path: Path
@@ -44,6 +48,7 @@ class Drawing:
     pieces: tuple[Piece, ...]
     source: Any
     problems: tuple[str, ...] = ()
+    cleaned: bool = False
 
     def with_piece(self, piece: Piece) -> Drawing:
         """The drawing with the piece of the same key replaced; PieceError if there is none."""

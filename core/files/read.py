@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from core.errors import FileError
-from core.files.drawing import Drawing, Format
+from core.files.drawing import BINARY_MARK, Drawing, Format
 from core.files.reading import Reading
 from core.piece.recognise import recognise
 
@@ -28,7 +28,7 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
     """As ``read``, for bytes already at hand; `path` gives the name and the format."""
     if not data.strip():
         raise FileError(f"{path.name} is empty. Choose the file that holds the pattern.")
-    form = _format(path, data)
+    form, said = _format(path, data)
     reading = _reading(form, path.name, data, mm_per_unit)
     pieces, problems = recognise(reading.shapes)
     if not pieces:
@@ -42,7 +42,8 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
         as_read=pieces,
         pieces=pieces,
         source=reading.source,
-        problems=(*reading.problems, *problems),
+        problems=(*said, *reading.problems, *problems),
+        cleaned=reading.cleaned,
     )
 
 
@@ -59,18 +60,27 @@ def _load(path: Path) -> bytes:
         raise FileError(f"{path} could not be opened: {error.strerror}.") from None
 
 
-def _format(path: Path, data: bytes) -> Format:
-    """By the name's ending; by the first bytes where the ending says nothing."""
-    for form in Format:
-        if path.suffix.lower() == form.value:
-            return form
-    if b"<svg" in data[:4096]:
-        return Format.SVG
-    if data.lstrip()[:200].split()[:2] == [b"0", b"SECTION"]:
+def _format(path: Path, data: bytes) -> tuple[Format, tuple[str, ...]]:
+    """By what the file begins with, else by the name's ending; a sentence where they differ."""
+    named = next((f for f in Format if path.suffix.lower() == f.value), None)
+    seen = _seen(data)
+    if seen is not None and named not in (None, seen):
+        kind = seen.value.lstrip(".").upper()
+        told = f"{path.name} holds {kind} whatever its name says, and was read as that."
+        return seen, (told,)
+    if seen is None and named is None:
+        raise FileError(
+            f"{path.name} is neither an SVG nor a DXF file. Save the pattern as one of these."
+        )
+    return seen or named or Format.SVG, ()
+
+
+def _seen(data: bytes) -> Format | None:
+    """The kind of which the first bytes leave no doubt."""
+    head = data[:4096].removeprefix(b"\xef\xbb\xbf").lstrip()
+    if head.startswith((BINARY_MARK, b"999")) or head.split()[:2] == [b"0", b"SECTION"]:
         return Format.DXF
-    raise FileError(
-        f"{path.name} is neither an SVG nor a DXF file. Save the pattern as one of these."
-    )
+    return Format.SVG if head.startswith(b"<") and b"<svg" in head else None
 
 
 def _reading(form: Format, name: str, data: bytes, mm_per_unit: float | None) -> Reading:

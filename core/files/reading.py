@@ -11,9 +11,13 @@ from core.piece.model import Shape
 
 @dataclass(frozen=True)
 class Reading:
-    """Shapes in mm, the unit that was used, the reader's index for writing back, problems."""
+    """Shapes in mm, the unit that was used, the reader's index for writing back, problems.
+
+    ``cleaned`` when a repaired or converted copy was read: what is altered goes into that.
+    """
 
     unit: Unit
     shapes: tuple[Shape, ...]
     source: Any
     problems: tuple[str, ...] = ()
+    cleaned: bool = False

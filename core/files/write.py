@@ -58,13 +58,19 @@ def _bounds(drawing: Drawing) -> Box | None:
 def write(drawing: Drawing, path: Path | str) -> Path:
     """Saves the drawing; the format is told by the name's ending. Returns the path.
 
-    FileError when the ending is of no known format or the file cannot be written; an old
-    file of that name is then still there, whole.
+    FileError when the ending is of no known format, the file cannot be written, or a file that
+    was repaired while it was read would be saved over its original; an old file of that name
+    is then still there, whole.
     """
     path = Path(path)
     form = next((f for f in Format if f.value == path.suffix.lower()), None)
     if form is None:
         raise FileError(f"{path.name}: end the name with .svg or .dxf, so that the kind is clear.")
+    if drawing.cleaned and path.resolve() == drawing.path.resolve():
+        raise FileError(
+            f"{path.name} was not read as it stands, but in repaired form. Keep it, and save under"
+            " another name."
+        )
     save_bytes(path, render(drawing, form))
     return path
 

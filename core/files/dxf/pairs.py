@@ -202,6 +202,7 @@ def _codes(lines: list[bytes]) -> tuple[NDArray[np.int32], str]:
     except (ValueError, OverflowError):
         good = next(k for k, text in enumerate(raw) if not _is_code(text))
     text = raw[good].strip().decode("ascii", "replace")[:40]
+    text = text if text.isprintable() and "\ufffd" not in text else "something unreadable"
     sentence = (
         f"line {2 * good + 1}: “{text}” stands where a group code should be; "
         "lines are missing or doubled before it, so save the file again as DXF."

@@ -31,7 +31,7 @@ def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
     """
     if through_ezdxf.is_binary(data):
         clean = through_ezdxf.from_binary(name, data)
-        why = f"{name} is a binary DXF, which is only read. Save it as plain text DXF to alter it."
+        why = f"{name} is a binary DXF. Altered, it is saved as a plain text DXF."
         return _read_clean(name, clean, why, mm_per_unit)
     try:
         return _read(name, data, mm_per_unit)
@@ -39,8 +39,8 @@ def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
         refuse_bad_numbers(name, data)
         clean = through_ezdxf.repaired(name, data, trouble)
         why = (
-            f"{name} is damaged and was only read after repair. Save it in clean form to a new "
-            f"file and alter that. {trouble}"
+            f"{name} is damaged and was repaired while it was read: look it over before you use it."
+            f" Altered, it is saved in its repaired form. {trouble}"
         )
         return _read_clean(name, clean, why, mm_per_unit)
 
@@ -48,11 +48,12 @@ def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
 def _read_clean(
     name: str, clean: through_ezdxf.Cleaned, why: str, mm_per_unit: float | None
 ) -> Reading:
-    """The reading of a cleaned copy, which may not be written back into."""
+    """The reading of a cleaned copy."""
     reading = _read(name, clean.data, mm_per_unit)
-    source = replace(reading.source, read_only=why)
+    source = replace(reading.source, cleaned=True)
     repairs = tuple(f"{name}, repaired: {repair.rstrip('.')}." for repair in clean.repairs)
-    return replace(reading, source=source, problems=(why, *repairs, *reading.problems))
+    problems = (why, *repairs, *reading.problems)
+    return replace(reading, source=source, cleaned=True, problems=problems)
 
 
 def _read(name: str, data: bytes, mm_per_unit: float | None) -> Reading:

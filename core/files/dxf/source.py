@@ -12,10 +12,11 @@ from core.files.dxf.walk import Drawn
 class DxfSource:
     """What stands where: ``drawn[key]`` is the entity of the shape with that key.
 
-    ``read_only`` says why the file cannot be written back into; empty when it can.
+    ``cleaned`` when it is the index of a cleaned text copy (the file is binary, or damaged):
+    alterations go into that copy.
     """
 
     name: str
     file: Layout
     drawn: tuple[Drawn, ...]
-    read_only: str = ""
+    cleaned: bool = False

@@ -37,14 +37,13 @@ def splice_dxf(
     """The file with these shapes altered; the very same bytes when there are none.
 
     `source` is the reading's, `data` the bytes that were read, `edits` go by shape key, `new`
-    are marks that are to be drawn as well. Raises FileError for a file that is only read, or
-    an alteration it cannot hold.
+    are marks that are to be drawn as well. Of a binary or repaired file the clean text copy is
+    altered. FileError for an alteration that the file cannot hold.
     """
     if not edits and not new:
         return data
-    if source.read_only:
-        raise FileError(source.read_only)
-    if data != source.file.pairs.data:
+    clean = source.file.pairs.data
+    if data != clean and not source.cleaned:
         raise FileError(f"{source.name} is not the file that was read. Open it again.")
     handles = Handles(source.file)
     marks = NewMarks(source, new, handles)
@@ -56,7 +55,7 @@ def splice_dxf(
     for i, value in handles.seed_patch().items():
         begin, end = source.file.pairs.span(i)
         found.append(Splice(begin, end, value or b""))
-    return spliced(data, found, 0, len(data))
+    return spliced(clean, found, 0, len(clean))
 
 
 def spliced(data: bytes, splices: Iterable[Splice], begin: int, end: int) -> bytes:

@@ -18,10 +18,10 @@ import numpy as np
 
 from core.curve import Point
 from core.errors import FileError
+from core.files.drawing import BINARY_MARK
 from core.files.dxf.biarc import Step
 from core.files.dxf.splines import Array, BSpline
 
-BINARY_MARK = b"AutoCAD Binary DXF"
 MOST_REPAIRS_TOLD = 8
 
 

@@ -10,7 +10,7 @@ import ezdxf
 import pytest
 from dxf_made import as_bytes, by_hand, line_text, moved, paths
 
-from core.curve import Vector
+from core.curve import Chain, Point, Vector
 from core.errors import FileError, HemwardError
 from core.files.dxf import read_dxf, splice_dxf
 
@@ -74,14 +74,16 @@ def made() -> bytes:
     return as_bytes(document)
 
 
-def test_truncated_file_is_read_only_with_what_was_repaired() -> None:
+def test_truncated_file_is_altered_in_its_repaired_form() -> None:
     data = made()
     cut = data[: data.rindex(b"LINE") + 20]
     reading = read_dxf("cut.dxf", cut)
     assert len(paths(reading)) >= 19
     assert "breaks off" in reading.problems[0]
-    with pytest.raises(FileError, match="new file"):
-        splice_dxf(reading.source, cut, {0: moved(paths(reading)[0], Vector(1, 0))})
+    out = splice_dxf(reading.source, cut, {0: moved(paths(reading)[0], Vector(1, 0))})
+    again = read_dxf("again.dxf", out)
+    assert not again.problems
+    assert len(paths(again)) == len(paths(reading))
 
 
 def test_damage_does_not_let_a_decimal_comma_through() -> None:
@@ -139,15 +141,19 @@ def test_random_damage_never_ends_in_a_traceback() -> None:
         survives("bad.dxf", bytes(bad))
 
 
-def test_binary_file_is_read_but_not_written() -> None:
+def test_binary_file_is_altered_as_plain_text() -> None:
     document = ezdxf.new("R2010", units=4)
     document.modelspace().add_line((0, 0), (30, 40))
     out = io.BytesIO()
     document.write(out, fmt="bin")
     reading = read_dxf("b.dxf", out.getvalue())
     assert len(paths(reading)) == 1
-    with pytest.raises(FileError, match="plain text DXF"):
-        splice_dxf(reading.source, out.getvalue(), {0: moved(paths(reading)[0], Vector(1, 0))})
+    assert splice_dxf(reading.source, out.getvalue(), {}) == out.getvalue()
+    data = splice_dxf(reading.source, out.getvalue(), {0: moved(paths(reading)[0], Vector(1, 0))})
+    (line,) = paths(read_dxf("text.dxf", data))
+    assert isinstance(line.geometry, Chain)
+    assert line.geometry.start.distance(Point(1.0, 0.0)) < 1e-9
+    assert line.geometry.end.distance(Point(31.0, -40.0)) < 1e-9
     with pytest.raises(FileError, match="binary DXF that is damaged"):
         read_dxf("b.dxf", out.getvalue()[:400])
 
