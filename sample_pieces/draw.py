@@ -15,6 +15,8 @@ if __package__ in (None, ""):
     sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 from sample_pieces.drawing import (
+    breeches_dxf,
+    breeches_sheet,
     shorts_dxf,
     shorts_sheet,
     skirt,
@@ -26,6 +28,8 @@ FILES: dict[str, Callable[[], bytes]] = {
     "allotment_shorts.svg": shorts_sheet.draw,
     "allotment_shorts.dxf": shorts_dxf.draw,
     "digging_trousers.dxf": trousers_dxf.draw,
+    "rain_breeches.dxf": breeches_dxf.draw,
+    "rain_breeches.svg": breeches_sheet.draw,
     "potting_skirt.svg": skirt.draw,
     "watering_sleeve.svg": sleeve.draw,
 }

@@ -7,23 +7,31 @@ from collections.abc import Sequence
 
 from app.command.job import Job, perform
 from core.alter.model import Altered, Change, DartCaps, HemDarts, HemWay, Measure, SeamWay
-from core.alter.together import alter_together
+from core.alter.sizes import alter_sizes
 from core.piece.model import Piece
+from core.piece.sizes import size_named, sizes_of
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Does what was typed."""
-    change = _change(arguments)
+    each = dict(arguments.by_size or ())
 
-    def alter(pieces: Sequence[Piece]) -> Sequence[Altered]:
-        return alter_together(pieces, change)
+    def alter(pieces: Sequence[Piece], beside: Sequence[Piece]) -> Sequence[Altered]:
+        known = sizes_of(pieces)
+        changes = {} if arguments.by is None else dict.fromkeys(("", *known), arguments.by)
+        changes |= {size_named(size, known): mm for size, mm in each.items()}
+        chosen = [p for p in pieces if p.size in changes]
+        stay = [*beside, *(p for p in pieces if p.size not in changes)]
+        ways = {size: _change(arguments, mm) for size, mm in changes.items()}
+        return alter_sizes(chosen, ways, beside=stay)
 
-    return perform(Job.of(arguments), alter, {"by_mm": change.by_mm})
+    asked = {"by_mm": arguments.by or 0.0} | ({"by_size_mm": each} if each else {})
+    return perform(Job.of(arguments), alter, asked)
 
 
-def _change(arguments: argparse.Namespace) -> Change:
+def _change(arguments: argparse.Namespace, by_mm: float) -> Change:
     return Change(
-        by_mm=arguments.by,
+        by_mm=by_mm,
         seams=SeamWay(arguments.seams),
         measure=Measure(arguments.measure),
         hem=HemWay(arguments.hem),

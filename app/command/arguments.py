@@ -6,7 +6,15 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from app.command.options import CAUTION, add_by, add_job, add_unit, length, parser
+from app.command.options import (
+    CAUTION,
+    add_by,
+    add_job,
+    add_unit,
+    length,
+    parser,
+    size_and_length,
+)
 
 
 def parse(argv: Sequence[str]) -> argparse.Namespace:
@@ -15,10 +23,18 @@ def parse(argv: Sequence[str]) -> argparse.Namespace:
     if words[:1] == ["inspect"]:
         return _inspect().parse_args(words[1:])
     if words[:1] == ["alter"]:
-        return _alter().parse_args(words[1:])
+        return _typed_alter(words[1:])
     if words[:1] == ["insert"]:
         return _insert().parse_args(words[1:])
     return _window().parse_args(words)
+
+
+def _typed_alter(words: Sequence[str]) -> argparse.Namespace:
+    to = _alter()
+    typed = to.parse_args(words)
+    if typed.by is None and not typed.by_size:
+        to.error("the following arguments are required: --by (or --by-size)")
+    return typed
 
 
 def _joined_amount(argv: Sequence[str]) -> list[str]:
@@ -75,10 +91,20 @@ def _alter() -> argparse.ArgumentParser:
         "Examples:\n"
         "  hemward alter shorts.svg --by 6cm --out longer.svg\n"
         '  hemward alter front.dxf back.dxf --by "2 1/2 in" --out altered/\n'
-        "  hemward alter trousers.dxf --by -3cm --out shorter.dxf --report changes.json\n\n"
+        "  hemward alter trousers.dxf --by -3cm --out shorter.dxf --report changes.json\n"
+        "  hemward alter breeches.svg --by-size 38=5cm --by-size 40=5.5cm --out longer.svg\n\n"
         + CAUTION,
     )
-    add_by(to, 'how much longer, with its unit: 6cm, 60mm, 2.5in, "2 1/2 in"; -3cm is shorter')
+    how_much = 'how much longer, with its unit: 6cm, 60mm, 2.5in, "2 1/2 in"; -3cm is shorter'
+    add_by(to, how_much, required=False)
+    to.add_argument(
+        "--by-size",
+        type=size_and_length,
+        action="append",
+        metavar="SIZE=LENGTH",
+        help="how much one size gets, in a pattern in several (may be given again); the others"
+        " get what --by says, or stay as they are",
+    )
     _add_ways(to)
     add_job(to)
     to.set_defaults(run=_run_alter)

@@ -6,6 +6,7 @@ import argparse
 from collections.abc import Sequence
 
 from app.command.job import Job, perform
+from core.alter.common import keep_common
 from core.alter.level.insert import insert_at
 from core.alter.level.model import LevelChange, Truing
 from core.alter.model import Altered
@@ -22,7 +23,7 @@ def run(arguments: argparse.Namespace) -> int:
         "by_mm": change.by_mm,
     }
 
-    def alter(pieces: Sequence[Piece]) -> Sequence[Altered]:
-        return [insert_at(p, change) for p in pieces]
+    def alter(pieces: Sequence[Piece], beside: Sequence[Piece]) -> Sequence[Altered]:
+        return keep_common([insert_at(p, change) for p in pieces], beside)
 
     return perform(Job.of(arguments), alter, asked)

@@ -12,6 +12,7 @@ from core.files import Drawing, read
 from core.measure import in_cm
 from core.piece.mates import Mates, find_mates
 from core.piece.model import Because, ContourDart, Dart, Edge, Kind, Mark, Piece
+from core.piece.sizes import by_size
 
 
 def run(file: Path, *, as_json: bool, mm_per_unit: float | None) -> int:
@@ -43,6 +44,8 @@ def _piece(piece: Piece, mates: Sequence[Mates], pieces: Sequence[Piece]) -> dic
     box = piece.outline.ring.bounds()
     return {
         "name": piece.name,
+        "size": piece.size,
+        **({"size_told": _because(piece.sized)} if piece.sized else {}),
         "grain": {
             "down": [piece.grain.down.x, piece.grain.down.y],
             **_because(piece.grain.because),
@@ -120,11 +123,15 @@ def as_text(drawing: Drawing) -> Iterator[str]:
     unit = drawing.unit
     yield f"{drawing.path.name}: one unit is {unit.mm_per_unit:g} mm ({unit.because.why})"
     mates = find_mates(drawing.pieces)
-    for piece in drawing.pieces:
-        yield ""
-        yield from _piece_text(piece)
-        for told in _mates(piece, mates, drawing.pieces):
-            yield f"  {told['edge']} is sewn to {told['role']} of {told['piece']}{_doubt(told)}"
+    for size, pieces in by_size(drawing.pieces).items():
+        if size:
+            yield ""
+            yield f"Size {size}: {_because_size(pieces)}"
+        for piece in pieces:
+            yield ""
+            yield from _piece_text(piece)
+            for told in _mates(piece, mates, drawing.pieces):
+                yield f"  {told['edge']} is sewn to {told['role']} of {told['piece']}{_doubt(told)}"
     if drawing.problems:
         yield ""
     for sentence in drawing.problems:
@@ -147,6 +154,11 @@ def _piece_text(piece: Piece) -> Iterator[str]:
     count = sum(m.kind is Kind.NOTCH for m in piece.marks)
     if count:
         yield f"  notches: {count}"
+
+
+def _because_size(pieces: Sequence[Piece]) -> str:
+    told = [p.sized for p in pieces if p.sized]
+    return f"{told[0].why}{_mark(told[0])}" if told else ""
 
 
 def _mark(because: Because) -> str:

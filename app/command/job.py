@@ -16,6 +16,7 @@ from core.errors import FileError, PieceError
 from core.files import Drawing, Format, read, render
 from core.files.write import save_bytes
 from core.piece.model import Piece
+from core.piece.sizes import size_named, sizes_of
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,7 @@ class Job:
     files: tuple[Path, ...]
     out: Path
     names: tuple[str, ...] = ()
+    sizes: tuple[str, ...] = ()
     report: Path | None = None
     mm_per_unit: float | None = None
 
@@ -35,6 +37,7 @@ class Job:
             files=tuple(arguments.files),
             out=arguments.out,
             names=tuple(arguments.piece or ()),
+            sizes=tuple(arguments.size or ()),
             report=arguments.report,
             mm_per_unit=arguments.unit,
         )
@@ -42,17 +45,19 @@ class Job:
 
 def perform(
     job: Job,
-    alter: Callable[[Sequence[Piece]], Sequence[Altered]],
+    alter: Callable[[Sequence[Piece], Sequence[Piece]], Sequence[Altered]],
     asked: dict[str, Any],
 ) -> int:
     """Reads, alters with `alter`, and saves everything or nothing.
 
-    `asked` is what the report says first of the change, lengths in mm; `by_mm` is in it.
+    `alter` gets the chosen pieces, and those beside them that stay. `asked` is what the report
+    says first of the change, lengths in mm; `by_mm` is in it, or `by_size_mm`.
     """
     drawings = [read(f, mm_per_unit=job.mm_per_unit) for f in job.files]
     targets = targets_of(job)
     # Nothing asked for changes nothing, not even where no hem is found.
-    altered = alter(chosen_pieces(drawings, job.names)) if asked["by_mm"] else ()
+    wanted = any(asked.get(by) for by in ("by_mm", "by_size_mm"))
+    altered = alter(*chosen_pieces(drawings, job)) if wanted else ()
     changed = _put_back(drawings, altered)
     ready = [
         (target, render(drawing, _format(target)))
@@ -101,27 +106,43 @@ def _format(target: Path) -> Format:
     return next(f for f in Format if f.value == target.suffix.lower())
 
 
-def chosen_pieces(drawings: Sequence[Drawing], names: Sequence[str]) -> tuple[Piece, ...]:
-    """The pieces to change, each with a key of its own over all files.
+def chosen_pieces(
+    drawings: Sequence[Drawing], job: Job
+) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
+    """The pieces to change, and those beside them; each with a key of its own over all files.
 
-    By name (any letter case), or all that have a hem. PieceError when a name is not there
-    or nothing has a hem.
+    By name (any letter case, with its size or without) and size, or all that have a hem.
+    PieceError when a name or size is not there or nothing has a hem.
     """
     pieces = [p for d in drawings for p in d.pieces]
     numbered = [replace(p, key=k) for k, p in enumerate(pieces)]
-    known = ", ".join(p.name for p in numbered) or "none"
-    for name in names:
-        if not any(p.name.lower() == name.strip().lower() for p in numbered):
-            raise PieceError(f"There is no piece called “{name}”. The pieces are: {known}.")
-    wanted = {n.strip().lower() for n in names}
-    chosen = tuple(p for p in numbered if p.name.lower() in wanted or (not wanted and p.hem))
+    named = _named(numbered, job.names)
+    sizes = {size_named(size, sizes_of(numbered)) for size in job.sizes}
+    chosen = tuple(p for p in named if p.size in sizes or not sizes)
     if not chosen:
         files = ", ".join(d.path.name for d in drawings)
         why = " ".join(s for d in drawings for s in d.problems)
         raise PieceError(
             f"{files}: no piece with a hem was found, so there is nothing to change. {why}".rstrip()
         )
-    return chosen
+    keys = {p.key for p in chosen}
+    return chosen, tuple(p for p in numbered if p.key not in keys)
+
+
+def _named(pieces: Sequence[Piece], names: Sequence[str]) -> list[Piece]:
+    """The pieces of these names; all that have a hem when none is given."""
+    if not names:
+        return [p for p in pieces if p.hem]
+    wanted = {n.strip().lower() for n in names}
+    for name in names:
+        if not any(name.strip().lower() in _called(p) for p in pieces):
+            known = ", ".join(p.name for p in pieces) or "none"
+            raise PieceError(f"There is no piece called “{name}”. The pieces are: {known}.")
+    return [p for p in pieces if wanted & _called(p)]
+
+
+def _called(piece: Piece) -> set[str]:
+    return {piece.name.lower(), piece.title.lower()}
 
 
 def _put_back(drawings: Sequence[Drawing], altered: Sequence[Altered]) -> Iterator[Drawing]:

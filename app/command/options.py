@@ -34,9 +34,9 @@ def add_unit(to: argparse.ArgumentParser) -> None:
     to.add_argument("--unit", type=unit, metavar="UNIT", help=_UNIT_HELP)
 
 
-def add_by(to: argparse.ArgumentParser, help_text: str) -> None:
+def add_by(to: argparse.ArgumentParser, help_text: str, *, required: bool = True) -> None:
     """``--by``, without which there is nothing to do."""
-    to.add_argument("--by", type=length, required=True, metavar="LENGTH", help=help_text)
+    to.add_argument("--by", type=length, required=required, metavar="LENGTH", help=help_text)
 
 
 def add_job(to: argparse.ArgumentParser) -> None:
@@ -55,6 +55,12 @@ def add_job(to: argparse.ArgumentParser) -> None:
         metavar="NAME",
         help="change only the piece of this name (may be given again); else all with a hem",
     )
+    to.add_argument(
+        "--size",
+        action="append",
+        metavar="SIZE",
+        help="of a pattern in several sizes change only this one (may be given again)",
+    )
     to.add_argument("--report", type=Path, metavar="R.json", help="also save what changed, as JSON")
     add_unit(to)
 
@@ -65,6 +71,14 @@ def length(text: str) -> float:
         return parse_length(text)
     except MeasureError as error:
         raise argparse.ArgumentTypeError(str(error)) from None
+
+
+def size_and_length(text: str) -> tuple[str, float]:
+    """``38=5cm``: a size and a length in mm."""
+    size, equals, amount = text.partition("=")
+    if not (equals and size.strip()):
+        raise argparse.ArgumentTypeError(f"“{text}”: write the size and its length, as in 38=5cm.")
+    return size.strip(), length(amount)
 
 
 def unit(text: str) -> float:

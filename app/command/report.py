@@ -43,6 +43,7 @@ def _piece_data(a: Altered) -> dict[str, Any]:
     f = a.figures
     return {
         "name": a.piece.name,
+        "size": a.piece.size,
         "edges": [
             {"role": e.role.value, "before_mm": e.before_mm, "after_mm": e.after_mm}
             for e in f.edges

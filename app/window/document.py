@@ -7,12 +7,12 @@ same one.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from app.window.laying import lay_out
+from app.window.laying import Laid, lay_out
 from core.alter.level.model import LevelChange, Truing
 from core.alter.model import Change
 from core.curve import Vector
@@ -91,9 +91,12 @@ class Sheets:
     @cached_property
     def spots(self) -> Mapping[PieceId, Vector]:
         """By how much each piece is moved to its place on the table, in mm."""
-        boxes = [[p.outline.ring.bounds() for p in s.drawing.as_read] for s in self.all]
+        sheets = [
+            [Laid(p.outline.ring.bounds(), p.title if p.size else "") for p in s.drawing.as_read]
+            for s in self.all
+        ]
         ids = [PieceId(s.number, p.key) for s in self.all for p in s.drawing.as_read]
-        return dict(zip(ids, lay_out(boxes), strict=True))
+        return dict(zip(ids, lay_out(sheets), strict=True))
 
 
 def _draft(piece: Piece) -> Piece:
@@ -178,7 +181,11 @@ class State:
 
     def switched(self, which: PieceId, *, on: bool) -> State:
         """With that piece taken into the change, or left as it is."""
-        return replace(self, off=self.off - {which} if on else self.off | {which})
+        return self.all_switched((which,), on=on)
+
+    def all_switched(self, which: Iterable[PieceId], *, on: bool) -> State:
+        """As `switched`, for several pieces at once."""
+        return replace(self, off=self.off - {*which} if on else self.off | {*which})
 
     def with_sheet(self, sheet: Sheet) -> State:
         return replace(self, sheets=Sheets((*self.sheets.all, sheet)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import combinations
+from typing import NamedTuple
 
 from core.curve import Box, Vector
 
@@ -13,21 +14,41 @@ BETWEEN = 60.0
 ON_TOP = 0.5
 
 
-def lay_out(sheets: Sequence[Sequence[Box]]) -> list[Vector]:
-    """A move for each box, in order: files in a row from the left, tops level.
+class Laid(NamedTuple):
+    """A piece's box; pieces of one nest, which are one piece in several sizes, stay together."""
+
+    box: Box
+    nest: str = ""
+
+
+def lay_out(sheets: Sequence[Sequence[Laid]]) -> list[Vector]:
+    """A move for each piece, in order: files in a row from the left, tops level.
 
     Within a file the pieces keep the places they were drawn in, unless they lie on top of
     each other (as pieces stored one by one around one origin do): then they too get a row.
+    Sizes drawn over each other are no such pile.
     """
     moves: list[Vector] = []
     x = 0.0
-    for boxes in sheets:
-        groups = [[b] for b in boxes] if _piled(boxes) else [list(boxes)]
-        for group in filter(None, groups):
-            whole = _around(group)
-            moves += [Vector(x - whole.x0, -whole.y0)] * len(group)
+    for pieces in sheets:
+        groups = _groups(pieces)
+        placed: dict[int, Vector] = {}
+        for group in groups:
+            whole = _around([pieces[k].box for k in group])
+            placed |= dict.fromkeys(group, Vector(x - whole.x0, -whole.y0))
             x += whole.width + BETWEEN
+        moves += [placed[k] for k in range(len(pieces))]
     return moves
+
+
+def _groups(pieces: Sequence[Laid]) -> list[list[int]]:
+    """The numbers of the pieces that move together."""
+    if not _piled(pieces):
+        return [list(range(len(pieces)))] if pieces else []
+    groups: dict[str | int, list[int]] = {}
+    for k, piece in enumerate(pieces):
+        groups.setdefault(piece.nest or k, []).append(k)
+    return list(groups.values())
 
 
 def _around(boxes: Sequence[Box]) -> Box:
@@ -37,8 +58,12 @@ def _around(boxes: Sequence[Box]) -> Box:
     return whole
 
 
-def _piled(boxes: Sequence[Box]) -> bool:
-    return any(_shared(a, b) > ON_TOP for a, b in combinations(boxes, 2))
+def _piled(pieces: Sequence[Laid]) -> bool:
+    return any(
+        _shared(a.box, b.box) > ON_TOP
+        for a, b in combinations(pieces, 2)
+        if not a.nest or a.nest != b.nest
+    )
 
 
 def _shared(a: Box, b: Box) -> float:

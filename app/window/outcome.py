@@ -9,9 +9,10 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from app.window.document import PieceId, Sheet, State
+from core.alter.common import keep_common
 from core.alter.level.insert import insert_at
 from core.alter.model import Altered
-from core.alter.together import alter_together
+from core.alter.sizes import alter_sizes
 from core.errors import AlterationError
 from core.piece.model import Piece
 
@@ -38,17 +39,19 @@ def outcome(state: State) -> Outcome:
     """
     ids = state.altering
     try:
-        done = _altered([state.changeable(k) for k in ids], state)
+        done = _altered(ids, state)
     except AlterationError as refusal:
         return Outcome(refusal=refusal)
     return Outcome(dict(zip(ids, done, strict=True)))
 
 
-def _altered(pieces: Sequence[Piece], state: State) -> tuple[Altered, ...]:
+def _altered(ids: Sequence[PieceId], state: State) -> tuple[Altered, ...]:
+    pieces = [state.changeable(k) for k in ids]
+    beside = [state.changeable(k) for k in state.sheets.pieces.keys() - set(ids)]
     at_level = state.change_at_level
     if at_level is not None:
-        return tuple(insert_at(p, at_level) for p in pieces)
-    return alter_together(pieces, state.change_at_hem, mates=state.sheets.mates)
+        return keep_common([insert_at(p, at_level) for p in pieces], beside)
+    return alter_sizes(pieces, state.change_at_hem, mates=state.sheets.mates, beside=beside)
 
 
 def piece_now(state: State, which: PieceId) -> Piece:

@@ -5,8 +5,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from PySide6.QtCore import QItemSelectionModel, QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QBrush, QColor
 from PySide6.QtWidgets import (
@@ -26,6 +24,7 @@ from app.window.session import Session
 from core.alter.figures import edge_length, hem_width
 from core.alter.model import Altered
 from core.piece.model import Edge, Piece, Role
+from core.piece.sizes import sizes_of
 
 CHOOSE = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
 WHICH = Qt.ItemDataRole.UserRole
@@ -37,7 +36,8 @@ SAME = 0.05
 
 
 class PiecesTree(QTreeWidget):
-    """A row for each piece, with a box to take it into the change; below it its edges."""
+    """A row for each piece, with a box to take it into the change; below it its edges. Pieces
+    of a pattern in several sizes stand under their size, which has a box too."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -46,6 +46,8 @@ class PiecesTree(QTreeWidget):
         self._inks = [QBrush(QColor(colour)) for colour in (theme.QUIET, theme.INK)]
         self.setMinimumHeight(120)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
+        self._pieces: dict[PieceId, QTreeWidgetItem] = {}
+        self._sizes: dict[str, QTreeWidgetItem] = {}
         self._edges: dict[EdgeId, QTreeWidgetItem] = {}
         self._widths: dict[PieceId, QTreeWidgetItem] = {}
         self.setAccessibleName("Pieces and their edges")
@@ -73,21 +75,42 @@ class PiecesTree(QTreeWidget):
     def _list_anew(self) -> None:
         with QSignalBlocker(self):
             self.clear()
-            self._edges, self._widths = {}, {}
-            for which, piece in self._session.state.sheets.pieces.items():
+            self._pieces, self._sizes, self._edges, self._widths = {}, {}, {}, {}
+            pieces = self._session.state.sheets.pieces
+            nested = {which for which, piece in pieces.items() if piece.size}
+            self.setRootIsDecorated(bool(nested))
+            self.setItemsExpandable(bool(nested))
+            for size in sizes_of(pieces.values()):
+                self._list_size(size)
+            for which, piece in pieces.items():
                 self._list_piece(which, piece)
-            self.expandAll()
+                # The edges of twenty pieces are too much to read: they open on demand.
+                self._pieces[which].setExpanded(which not in nested)
         self._fill()
         self._follow_selection()
         self.updateGeometry()
 
     def sizeHint(self) -> QSize:
         """As high as all its rows, where there is room for that."""
-        rows = self.topLevelItemCount() + len(self._edges) + len(self._widths)
+        rows = len(self._sizes) + len(self._pieces)
+        for row in self._pieces.values():
+            rows += row.childCount() if row.isExpanded() else 0
         return QSize(200, self.header().sizeHint().height() + rows * ROW_HEIGHT + 8)
 
+    def _list_size(self, size: str) -> None:
+        row = QTreeWidgetItem(self, [f"Size {size}"])
+        row.setFirstColumnSpanned(True)
+        row.setData(0, WHICH, size)
+        row.setFont(0, self._fonts[1])
+        row.setToolTip(0, "Ticked, all pieces of this size take part in the change.")
+        row.setExpanded(True)
+        self._sizes[size] = row
+
     def _list_piece(self, which: PieceId, piece: Piece) -> None:
-        row = QTreeWidgetItem(self, [self._name(which, piece)])
+        name = [self._name(which, piece)]
+        home = self._sizes.get(piece.size)
+        row = QTreeWidgetItem(self, name) if home is None else QTreeWidgetItem(home, name)
+        self._pieces[which] = row
         row.setFirstColumnSpanned(True)
         row.setData(0, WHICH, which)
         row.setFont(0, theme.type_of(theme.TEXT_PX, bold=True))
@@ -123,13 +146,14 @@ class PiecesTree(QTreeWidget):
         self.setHeaderLabels([f"Lengths in {self._session.shown.word}", "before", "after"])
         state, result = self._session.state, outcome(self._session.state)
         with QSignalBlocker(self):
-            for row in self._rows():
-                which = row.data(0, WHICH)
+            for which, row in self._pieces.items():
                 piece = state.piece(which)
                 if piece.hem is not None:
-                    on = which not in state.off
-                    row.setCheckState(0, Qt.CheckState.Checked if on else Qt.CheckState.Unchecked)
+                    row.setCheckState(0, _tick({which not in state.off}))
                 self._fill_piece(which, piece, result.altered.get(which))
+            for size, row in self._sizes.items():
+                if of_size := self._of_size(size):
+                    row.setCheckState(0, _tick({which not in state.off for which in of_size}))
 
     def _fill_piece(self, which: PieceId, piece: Piece, altered: Altered | None) -> None:
         for index, edge in enumerate(piece.edges):
@@ -155,22 +179,24 @@ class PiecesTree(QTreeWidget):
             item.setFont(column, self._fonts[bold])
             item.setForeground(column, self._inks[bold])
 
-    def _rows(self) -> Iterator[QTreeWidgetItem]:
-        for k in range(self.topLevelItemCount()):
-            row = self.topLevelItem(k)
-            assert row is not None
-            yield row
+    def _of_size(self, size: str) -> tuple[PieceId, ...]:
+        """The pieces of a size that can take part in a change."""
+        pieces = self._session.state.sheets.pieces
+        return tuple(which for which, p in pieces.items() if p.size == size and p.hem)
 
     def _switch(self, item: QTreeWidgetItem, column: int) -> None:
         which = item.data(0, WHICH)
-        if column != 0 or not isinstance(which, PieceId):
+        if column != 0 or not isinstance(which, PieceId | str):
             return
         on = item.checkState(0) is Qt.CheckState.Checked
         state = self._session.settled
-        if on is (which in state.off):
-            name = state.piece(which).name
+        sized = isinstance(which, str)
+        meant = self._of_size(which) if isinstance(which, str) else (which,)
+        switched = state.all_switched(meant, on=on)
+        if switched.off != state.off:
+            name = f"size {which}" if sized else state.piece(meant[0]).name
             text = f"Change {name} too" if on else f"Leave {name} as it is"
-            self._session.commit(text, state.switched(which, on=on))
+            self._session.commit(text, switched)
 
     def _select(self, item: QTreeWidgetItem | None) -> None:
         which = item.data(0, WHICH) if item is not None else None
@@ -188,6 +214,13 @@ class PiecesTree(QTreeWidget):
                 self.setCurrentItem(item, 0, CHOOSE)
                 self.scrollToItem(item)
         self.viewport().update()
+
+
+def _tick(on: set[bool]) -> Qt.CheckState:
+    """Ticked when all are on, half when only some are."""
+    if len(on) > 1:
+        return Qt.CheckState.PartiallyChecked
+    return Qt.CheckState.Checked if on == {True} else Qt.CheckState.Unchecked
 
 
 def _edge_words(edge: Edge) -> str:

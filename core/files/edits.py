@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from core.curve import Chain, Point, Segment
 from core.files.drawing import Drawing
 from core.piece.model import Mark, Outline, Piece
+from core.piece.sizes import owners
 
 
 @dataclass(frozen=True)
@@ -67,12 +68,17 @@ def _like(piece: Piece, mark: Mark) -> int | None:
 
 
 def edits(drawing: Drawing) -> dict[int, PathEdit | PointEdit]:
-    """All shapes of the drawing that changed, by key."""
+    """All shapes of the drawing that changed, by key.
+
+    What is drawn once for several sizes goes with the largest of them, changed or not.
+    """
     out: dict[int, PathEdit | PointEdit] = {}
     before = {p.key: p for p in drawing.as_read}
+    leading = {m.shape: p.key for p in owners(drawing.as_read) for m in p.marks}
     for piece in drawing.pieces:
         for edit in _piece_edits(before[piece.key], piece):
-            out[edit.key] = edit
+            if leading.get(edit.key, piece.key) == piece.key:
+                out[edit.key] = edit
     return out
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -9,8 +10,9 @@ import shapely
 
 from core.curve import Chain, Line, Point, Ring
 from core.piece.join import join
-from core.piece.model import Kind, Origin, Outline, Shape
+from core.piece.model import Because, Kind, Origin, Outline, Shape
 from core.piece.naming import name_piece, unique
+from core.piece.sizes import Sizes, find_sizes
 from core.piece.words import kind_in
 
 # Smaller closed outlines (mm^2) are marks, not pieces: 5 x 5 cm.
@@ -30,6 +32,9 @@ TEST_SQUARES = (25.4, 50.0, 50.8, 100.0, 101.6)
 SQUARE_SLACK = 0.1
 # What a large closed line may be called.
 _CLOSED_KINDS = {Kind.OUTLINE, Kind.STITCHING, Kind.ASIDE, Kind.CUTOUT, Kind.INNER, None}
+# Outlines that share more than this of the smaller one lie over each other.
+HEAPED_SHARE = 0.3
+_SHEET = "A rectangle around the pieces was taken for the edge of the sheet."
 # Flattening for asking what lies inside what, in mm.
 FLATTENING = 0.2
 
@@ -41,6 +46,7 @@ class _Candidate:
     outline: Outline
     shapes: list[Shape]
     polygon: shapely.Polygon
+    size: str = ""
     stitching: Outline | None = None
     children: list[_Candidate] = field(default_factory=list)
 
@@ -48,13 +54,18 @@ class _Candidate:
 @dataclass(frozen=True)
 class Gathered:
     """One piece's shapes: outline, stitching line, the shapes they were drawn with (`drawn`),
-    and all others that belong to it (`inner`), with the kinds that words give them."""
+    and all others that belong to it (`inner`), with the kinds that words give them.
+
+    What is drawn once for all sizes is among the `inner` of each size on which it lies.
+    """
 
     name: str
     outline: Outline
     stitching: Outline | None
     drawn: tuple[Shape, ...]
     inner: tuple[Shape, ...]
+    size: str = ""
+    sized: Because | None = None
 
 
 def gather(shapes: Sequence[Shape]) -> tuple[tuple[Gathered, ...], tuple[str, ...]]:
@@ -62,19 +73,86 @@ def gather(shapes: Sequence[Shape]) -> tuple[tuple[Gathered, ...], tuple[str, ..
     problems: list[str] = []
     seen = [_with_kind(s) for s in shapes if not s.hidden]
     seen = [s for s in seen if not _set_aside(s, problems)]
-    candidates = _candidates(seen)
-    tops = _tops(candidates, problems)
+    sizes = find_sizes(seen, {s.key for s in shapes if s.kind not in (None, Kind.TEXT)})
+    problems += sizes.doubts
+    tops = _all_tops(seen, sizes, problems)
     used = {s.key for top in tops for s in _drawn(top)}
-    loose = [s for s in seen if s.key not in used]
-    inner = _shared_out(tops, loose)
-    names = unique([name_piece(_drawn(t), i) for t, i in zip(tops, inner, strict=True)])
+    inner = _shared_out(tops, [s for s in seen if s.key not in used], sizes)
+    named = [name_piece(_drawn(t), i, t.size) for t, i in zip(tops, inner, strict=True)]
+    names = unique(named, [t.size for t in tops])
     return (
         tuple(
-            Gathered(name, t.outline, t.stitching, tuple(_drawn(t)), tuple(_kinds(t, i)))
+            Gathered(
+                name,
+                t.outline,
+                t.stitching,
+                tuple(_drawn(t)),
+                tuple(_kinds(t, i)),
+                t.size,
+                sizes.because.get(t.size),
+            )
             for name, t, i in zip(names, tops, inner, strict=True)
         ),
         tuple(problems),
     )
+
+
+def _all_tops(shapes: Sequence[Shape], sizes: Sizes, problems: list[str]) -> list[_Candidate]:
+    """The outlines of all pieces in file order, each size gathered for itself.
+
+    What lies inside an outline with a size and has none is drawn there for all sizes.
+    """
+    by_size: dict[str, list[Shape]] = {}
+    for s in shapes:
+        by_size.setdefault(sizes[s], []).append(s)
+    common = _candidates(by_size.pop("", ()))
+    sized: list[_Candidate] = []
+    for size, some in by_size.items():
+        found = _tops(_candidates(some), problems)
+        for top in found:
+            top.size = size
+        sized += found
+    if sized:
+        common = [c for c in common if not any(_inside(c, top) for top in sized)]
+        common = [c for c in common if not _frames(c, sized, problems)]
+    tops = [*sized, *_tops(common, problems)]
+    problems += _heaped(tops)
+    return sorted(tops, key=lambda c: min(s.key for s in c.shapes))
+
+
+def _frames(c: _Candidate, sized: Sequence[_Candidate], problems: list[str]) -> bool:
+    """Is it a rectangle around pieces that have a size?"""
+    frame = _is_rectangle(c.outline.ring) and any(_inside(top, c) for top in sized)
+    if frame and _SHEET not in problems:
+        problems.append(_SHEET)
+    return frame
+
+
+def _heaped(tops: Sequence[_Candidate]) -> Iterable[str]:
+    """A sentence where outlines lie over each other and no size tells them apart."""
+    heaped: dict[int, _Candidate] = {}
+    for a, b in itertools.combinations(tops, 2):
+        if a.size != b.size or not a.polygon.intersects(b.polygon):
+            continue
+        shared = a.polygon.intersection(b.polygon).area
+        if shared > HEAPED_SHARE * min(a.polygon.area, b.polygon.area):
+            heaped |= {id(a): a, id(b): b}
+    heaped |= {id(t): t for t in tops if len(_rivals(t)) > 1}
+    if heaped:
+        yield (
+            "Several outlines lie over each other, and nothing tells whether they are sizes of"
+            " one piece. Draw each size in a group or on a layer that is called by it, “size 38”"
+            " say, and open the file again."
+        )
+
+
+def _rivals(top: _Candidate) -> list[_Candidate]:
+    """Nameless outlines inside that may each be a stitching line, or a smaller size."""
+    return [c for c in top.children if _is_nameless(c) and _parallel(c, top)]
+
+
+def _is_nameless(c: _Candidate) -> bool:
+    return all(s.kind is None for s in c.shapes)
 
 
 def _with_kind(shape: Shape) -> Shape:
@@ -191,7 +269,7 @@ def _opened(top: _Candidate, problems: list[str]) -> list[_Candidate]:
     inside = sum(c.polygon.area for c in top.children)
     if inside < 0.1 * top.polygon.area:
         return [top]
-    problems.append("A rectangle around the pieces was taken for the edge of the sheet.")
+    problems.append(_SHEET)
     children, top.children = top.children, []
     return _tops(sorted(children, key=lambda c: -c.polygon.area), problems)
 
@@ -207,8 +285,9 @@ def _is_rectangle(ring: Ring) -> bool:
 def _stitching(top: _Candidate) -> Outline | None:
     """The line inside that the file calls stitching, or that runs parallel to the outline."""
     called = [c for c in top.children if any(s.kind is Kind.STITCHING for s in c.shapes)]
-    nameless = [c for c in top.children if all(s.kind is None for s in c.shapes)]
-    fitting = [c for c in (called or nameless) if called or _parallel(c, top)]
+    rivals = [] if called else _rivals(top)
+    # Of two the inner may be the smaller size of the other: neither is sewn along then.
+    fitting = called or (rivals if len(rivals) == 1 else [])
     return fitting[0].outline if fitting else None
 
 
@@ -221,23 +300,39 @@ def _parallel(c: _Candidate, outer: _Candidate) -> bool:
     return bool(gaps.max() <= WIDEST_ALLOWANCE)
 
 
-def _shared_out(tops: Sequence[_Candidate], loose: Sequence[Shape]) -> list[list[Shape]]:
-    """Each loose shape to the piece on which it lies; those on none are left aside."""
+def _shared_out(
+    tops: Sequence[_Candidate], loose: Sequence[Shape], sizes: Sizes
+) -> list[list[Shape]]:
+    """Each loose shape to the piece on which it lies; those on none are left aside.
+
+    One that has no size lies on the piece of each size.
+    """
     wide = [t.polygon.buffer(STICKS_OUT) for t in tops]
     for w in wide:
         shapely.prepare(w)
     groups = [{s.group for s in t.shapes if s.group is not None} for t in tops]
+    known = {t.size for t in tops}
     out: list[list[Shape]] = [[] for _ in tops]
     for s in loose:
         at = _middle(s)
         p = shapely.Point(at.x, at.y)
-        homes = [k for k, w in enumerate(wide) if w.contains(p)]
-        same = [k for k in homes if s.group in groups[k]]
-        strict = [k for k in homes if tops[k].polygon.contains(p)]
-        best = (same or strict or homes)[:1]
-        for k in best:
-            out[k].append(s)
+        own = {sizes[s]} & known - {""} or known
+        homes = [k for k, w in enumerate(wide) if tops[k].size in own and w.contains(p)]
+        homes = [k for k in homes if not _around(s, tops[k])]
+        for size in known:
+            mine = [k for k in homes if tops[k].size == size]
+            same = [k for k in mine if s.group in groups[k]]
+            strict = [k for k in mine if tops[k].polygon.contains(p)]
+            for k in (same or strict or mine)[:1]:
+                out[k].append(s)
     return out
+
+
+def _around(shape: Shape, top: _Candidate) -> bool:
+    """Is it a closed line around the whole piece?"""
+    if not isinstance(shape.geometry, Ring):
+        return False
+    return shape.geometry.bounds().holds(top.outline.ring.bounds(), margin=-STICKS_OUT)
 
 
 def _middle(shape: Shape) -> Point:

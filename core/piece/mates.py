@@ -39,13 +39,15 @@ class Mates:
 def find_mates(pieces: Sequence[Piece]) -> tuple[Mates, ...]:
     """All pairs of edges that belong together, in piece order.
 
-    Each piece is paired with at most one other: of several that could go with it, the one
-    whose seams agree best in length.
+    Each piece is paired with at most one other of its size: of several that could go with it,
+    the one whose seams agree best in length.
     """
+    # Where only one size is named, a piece without one may still belong to it.
+    several = len({p.size for p in pieces} - {""}) > 1
     candidates = [
         (_difference(pairs), k, pairs)
         for k, (a, b) in enumerate(itertools.combinations(pieces, 2))
-        if _match(a, b) and (pairs := tuple(_between(a, b)))
+        if (a.size == b.size or not several) and _match(a, b) and (pairs := tuple(_between(a, b)))
     ]
     taken: set[int] = set()
     found: list[tuple[int, tuple[_Pair, ...]]] = []

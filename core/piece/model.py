@@ -246,7 +246,9 @@ class Piece:
     ``outline`` is the outermost line, by which the piece is cut. A piece may have a
     ``stitching`` line inside it; then the garment's shape is that line, and edges, hem run
     and darts are places on it. ``cutting_hem`` is the hem run of the outline of a piece
-    that has both. ``darts`` open at an edge, ``contours`` lie inside the piece.
+    that has both. ``darts`` open at an edge, ``contours`` lie inside the piece. Of a pattern
+    in several sizes ``size`` says which this is, and stands at the end of the name too;
+    ``sized`` is how that is known.
     """
 
     key: int
@@ -261,6 +263,13 @@ class Piece:
     contours: tuple[ContourDart, ...] = ()
     marks: tuple[Mark, ...] = ()
     problems: tuple[str, ...] = ()
+    size: str = ""
+    sized: Because | None = None
+
+    @property
+    def title(self) -> str:
+        """What the piece is called in every size."""
+        return self.name.removesuffix(self.size).rstrip() if self.size else self.name
 
     @property
     def sewn(self) -> Outline:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from core.piece.model import Kind, Shape
+from core.piece.size_words import without_size
 from core.piece.words import Side, is_sleeve, plain, side_of
 
 # Words that programs put on everything; alone they name nothing.
@@ -16,11 +18,11 @@ _EMPTY = {
 LONGEST = 40
 
 
-def name_piece(drawn: Sequence[Shape], inner: Sequence[Shape]) -> str:
-    """The best name that the file gives; empty when it gives none."""
-    groups = [s.group_name for s in drawn]
-    own = [w for s in drawn for w in s.words]
-    writing = [s.text for s in inner if s.kind is Kind.TEXT and s.text]
+def name_piece(drawn: Sequence[Shape], inner: Sequence[Shape], size: str = "") -> str:
+    """The best name that the file gives, without its size; empty when it gives none."""
+    groups = _sizeless((s.group_name for s in drawn), size)
+    own = _sizeless((w for s in drawn for w in s.words), size)
+    writing = _sizeless((s.text for s in inner if s.kind is Kind.TEXT and s.text), size)
     telling = [w for w in (*groups, *own, *writing) if _telling(w)]
     for text in (*groups, *telling, *own, *writing):
         name = _clean(text)
@@ -42,13 +44,22 @@ def _clean(text: str) -> str:
     return name[:1].upper() + name[1:]
 
 
-def unique(names: Iterable[str]) -> list[str]:
-    """Names without repetition; the nameless are numbered."""
+def _sizeless(texts: Iterable[str], size: str) -> list[str]:
+    return [without_size(t, size) for t in texts] if size else list(texts)
+
+
+def unique(names: Sequence[str], sizes: Sequence[str] = ()) -> list[str]:
+    """Names without repetition, each with its size at the end; the nameless are numbered,
+    in each size anew."""
     out: list[str] = []
-    for k, name in enumerate(names):
-        base = name or f"Piece {k + 1}"
-        candidate, n = base, 2
-        while candidate.lower() in {o.lower() for o in out}:
-            candidate, n = f"{base} {n}", n + 1
+    given: set[str] = set()
+    count: Counter[str] = Counter()
+    for name, size in zip(names, sizes or [""] * len(names), strict=True):
+        count[size] += 1
+        base = name or f"Piece {count[size]}"
+        candidate, n = f"{base} {size}".strip(), 2
+        while candidate.lower() in given:
+            candidate, n = f"{base} {n} {size}".strip(), n + 1
+        given.add(candidate.lower())
         out.append(candidate)
     return out

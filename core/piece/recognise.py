@@ -59,6 +59,8 @@ def _piece(key: int, found: Gathered) -> Piece:
         darts=darts,
         contours=contours,
         marks=tuple(_mark(s, (*darts, *contours)) for s in found.inner),
+        size=found.size,
+        sized=found.sized,
     )
     words = _edge_words(found.drawn)
     lines = [(s.geometry, role) for s in found.inner if (role := _line_role(s)) is not None]

@@ -97,7 +97,7 @@ def piece(part: Part, pen: Pen, *, words: Sequence[str], more: Sequence[str] = (
     content = [f'<path id="{key}-outline" class="outline" d="{outline}"/>']
     content += [inner(f"{key}-{name}", chain, pen) for name, chain in part.inner]
     content += grain(f"{key}-grain", part.grain, pen)
-    content += [_notch(f"{key}-notch-{n.name}", n, pen) for n in part.notches]
+    content += [notch(f"{key}-notch-{n.name}", n, pen) for n in part.notches]
     content += [_hole(f"{key}-drill", p, pen) for p in part.drills]
     content += [*more, *writing(part.label, words, pen)]
     return group(key, part.name, content)
@@ -126,7 +126,7 @@ def arrowhead(tip: Point, inward: Vector, pen: Pen) -> str:
     return f"M {pen.point(barbs[0])} L {pen.point(tip)} L {pen.point(barbs[1])}"
 
 
-def _notch(key: str, notch: Notch, pen: Pen) -> str:
+def notch(key: str, notch: Notch, pen: Pen) -> str:
     tick = Line(notch.at, notch.at.moved(notch.inward, pen.units(NOTCH_MM)))
     return f'<path id="{key}" class="notch" d="{path_data([tick], pen)}"/>'
 

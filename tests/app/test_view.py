@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.window.laying import BETWEEN, lay_out
+from app.window.laying import BETWEEN, Laid, lay_out
 from app.window.lengths import Shown
 from app.window.table.labels import Polyline, Rect, Wish, beside, crosses, place
 from app.window.table.ticks import BETWEEN_NUMBERS, ticks
@@ -136,12 +136,12 @@ def test_points_at_a_share_of_a_polyline_skip_doubled_joints() -> None:
 def test_files_are_laid_side_by_side_and_keep_their_own_order() -> None:
     first = [Box(0, 0, 100, 300), Box(150, 20, 250, 300)]
     second = [Box(-40, -50, 60, 250)]
-    a, b, c = lay_out([first, second])
+    a, b, c = lay_out([[Laid(box) for box in boxes] for boxes in (first, second)])
     assert a == b, "wanted the pieces of one file to keep their places"
     assert -40 + c.x == 250 + BETWEEN, "wanted the second file to the right of the first"
     assert -50 + c.y == 0.0, "wanted the tops level"
 
 
 def test_pieces_drawn_on_top_of_each_other_are_laid_apart() -> None:
-    a, b = lay_out([[Box(0, 0, 100, 300), Box(10, 0, 120, 300)]])
+    a, b = lay_out([[Laid(Box(0, 0, 100, 300)), Laid(Box(10, 0, 120, 300))]])
     assert 100 + a.x + BETWEEN == 10 + b.x

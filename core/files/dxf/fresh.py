@@ -19,6 +19,7 @@ from core.files.dxf.reader import PIECE_NAME
 from core.files.dxf.through_ezdxf import NewBlock, NewLine, NewPoint, new_drawing
 from core.files.dxf.units import UNIT_TEXT
 from core.piece.model import Kind, Mark, Piece
+from core.piece.sizes import WRITTEN_SIZE
 
 # Finer than any cutter moves, and short to read.
 DECIMALS = 6
@@ -32,6 +33,7 @@ LAYER_OF = {kind: number for number, kind in reversed(list(TOLD.items()))} | {
 }
 # Worked out anew from the outline, or no part of a piece.
 NOT_COPIED = (Kind.TURN_POINT, Kind.CURVE_POINT, Kind.ASIDE, Kind.OUTLINE, Kind.STITCHING)
+WRITTEN_ANEW = (PIECE_NAME, UNIT_TEXT, WRITTEN_SIZE)
 FLIPPED = Affine(d=-1.0)
 # Half of this share of the piece's longer side is left free at both ends of a new grain line.
 GRAIN_SHARE = 0.6
@@ -66,8 +68,11 @@ def _items(piece: Piece) -> Iterator[NewLine | NewPoint]:
     yield NewLine(BOUNDARY, boundary, True)
     centre = FLIPPED.point(piece.outline.ring.bounds().centre)
     below = Point(centre.x, round(centre.y - 2.0 * TEXT_HEIGHT, DECIMALS))
-    yield NewPoint(BOUNDARY, _rounded(centre), f"Piece Name: {' '.join(piece.name.split())}")
+    yield NewPoint(BOUNDARY, _rounded(centre), f"Piece Name: {' '.join(piece.title.split())}")
     yield NewPoint(BOUNDARY, _rounded(below), "Units: METRIC")
+    if piece.size:
+        lower = Point(centre.x, round(centre.y - 4.0 * TEXT_HEIGHT, DECIMALS))
+        yield NewPoint(BOUNDARY, _rounded(lower), f"Size: {piece.size}")
     yield from _vertex_points(boundary)
     if piece.stitching is not None:
         yield NewLine(SEW_LINE, _steps(piece.stitching.ring), True)
@@ -93,8 +98,8 @@ def _direction(step: Step, *, at_end: bool) -> float:
 
 
 def _mark(mark: Mark) -> Iterator[NewLine | NewPoint]:
-    """The mark on the layer of its kind; the piece's name and unit are written once only."""
-    if mark.kind in NOT_COPIED or PIECE_NAME.match(mark.text) or UNIT_TEXT.match(mark.text):
+    """The mark on the layer of its kind; the piece's name, size and unit are written once only."""
+    if mark.kind in NOT_COPIED or any(text.match(mark.text) for text in WRITTEN_ANEW):
         return
     layer = LAYER_OF[mark.kind]
     if isinstance(mark.geometry, Point):

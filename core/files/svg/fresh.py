@@ -1,17 +1,20 @@
-"""A clean SVG of pieces: true size in mm, one group a piece, classes that say what is what."""
+"""A clean SVG of pieces: true size in mm, a group for each piece (and around them for each
+size), classes that say what is what."""
 
 from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator
-from itertools import count
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from itertools import count, groupby
 from xml.sax.saxutils import escape
 
 from core.curve import Box, Chain, Line, Point, Ring
 from core.errors import FileError
 from core.files.svg.numbers import pair, short
 from core.piece.model import Dart, Kind, Mark, Piece
+from core.piece.sizes import owners
 
 # The class of each kind: words of the trade, by which a reader knows the shape again.
 CLASSES: dict[Kind, str] = {
@@ -53,7 +56,7 @@ def fresh_svg(pieces: Iterable[Piece], *, margin: float = 10.0) -> bytes:
         raise FileError("There is no pattern piece to write; read or draw one first.")
     x0, y0, width, height = _sheet(pieces, margin)
     ids = _Ids()
-    body = "".join(_piece(piece, ids) for piece in pieces)
+    body = "".join(_sizes(pieces, ids))
     size = f'width="{width}mm" height="{height}mm" viewBox="{x0} {y0} {width} {height}"'
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
@@ -89,13 +92,36 @@ class _Ids:
         return found
 
 
-def _piece(piece: Piece, ids: _Ids) -> str:
-    lines = [f"    {line}\n" for line in _inside(piece)]
-    title = f"    <title>{_text(piece.name)}</title>\n"
-    return f'  <g id="{ids.of(piece.name)}">\n{title}{"".join(lines)}  </g>\n'
+def _sizes(pieces: Sequence[Piece], ids: _Ids) -> Iterator[str]:
+    """Each piece's group, those of a size in a group of their own, and once what is common."""
+    common = _common(pieces)
+    for size, some in groupby(pieces, key=lambda p: p.size):
+        groups = "".join(_piece(p, ids, common.keys()) for p in some)
+        if size:
+            groups = _group(ids.of(f"size {size}"), f"Size {size}", groups)
+        yield groups
+    if common:
+        lines = (f"    {_mark(mark)}\n" for mark in common.values())
+        yield _group(ids.of("all sizes"), "All sizes", "".join(lines))
 
 
-def _inside(piece: Piece) -> Iterator[str]:
+def _common(pieces: Sequence[Piece]) -> dict[int, Mark]:
+    """What is drawn once for several sizes, as the largest of them has it."""
+    count = Counter(m.shape for p in pieces if p.size for m in p.marks)
+    leading = {m.shape: m for p in owners(pieces) if p.size for m in p.marks}
+    return {shape: leading[shape] for shape, n in count.items() if n > 1}
+
+
+def _group(key: str, title: str, content: str) -> str:
+    return f'  <g id="{key}">\n    <title>{_text(title)}</title>\n{content}  </g>\n'
+
+
+def _piece(piece: Piece, ids: _Ids, common: Collection[int]) -> str:
+    lines = "".join(f"    {line}\n" for line in _inside(piece, common))
+    return _group(ids.of(piece.name), piece.title, lines)
+
+
+def _inside(piece: Piece, common: Collection[int]) -> Iterator[str]:
     yield _path(Kind.OUTLINE, piece.outline.ring)
     if piece.stitching is not None:
         yield _path(Kind.STITCHING, piece.stitching.ring)
@@ -106,7 +132,8 @@ def _inside(piece: Piece) -> Iterator[str]:
     if all(mark.kind is not Kind.GRAIN for mark in piece.marks):
         yield _path(Kind.GRAIN, _grain(piece))
     for mark in piece.marks:
-        yield _mark(mark)
+        if mark.shape not in common:
+            yield _mark(mark)
 
 
 def _legs(dart: Dart) -> Chain:
