@@ -67,7 +67,8 @@ def test_the_size_is_taken_out_of_a_name_and_nothing_else() -> None:
 
 def test_sizes_go_from_small_to_large() -> None:
     rising = ["XXS", "XS", "S", "M", "L", "XL", "XXL", "3XL", "4", "8", "12", "38", "EU 40"]
-    assert sorted(rising[::-1], key=size_order) == rising
+    alphabetic = sorted(rising)
+    assert sorted(alphabetic, key=size_order) == rising
 
 
 @pytest.mark.parametrize(
