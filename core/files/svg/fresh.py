@@ -107,7 +107,7 @@ def _sizes(pieces: Sequence[Piece], ids: _Ids) -> Iterator[str]:
 
 def _common(pieces: Sequence[Piece]) -> dict[int, Mark]:
     """What is drawn once for several sizes, as the largest of them has it."""
-    count = Counter(m.shape for p in pieces if p.size for m in p.marks)
+    count = Counter(m.shape for p in pieces if p.size for m in p.marks if not m.is_added)
     leading = {m.shape: m for p in owners(pieces) if p.size for m in p.marks}
     return {shape: leading[shape] for shape, n in count.items() if n > 1}
 
