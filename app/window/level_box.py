@@ -7,10 +7,10 @@ from dataclasses import replace
 from PySide6.QtWidgets import QWidget
 
 from app.window.document import AtLevel
+from app.window.page_parts import MoreButton, label, page_grid
 from app.window.segments import LengthEdit, Segments
 from app.window.session import Session
 from app.window.ways import WHY, Where, first_level
-from app.window.ways_box import MoreButton, label, page_grid
 from core.alter.level.model import Truing
 
 LEVEL_TIP = (

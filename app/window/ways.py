@@ -12,7 +12,7 @@ from core.alter.figures import hem_width
 from core.alter.frame import Frame
 from core.alter.level.climb import lowest_and_highest
 from core.alter.level.model import Truing
-from core.alter.model import Change, HemDarts, HemWay, Measure, SeamWay
+from core.alter.model import Change, DartCaps, HemDarts, HemWay, Measure, SeamWay
 from core.piece.model import Piece, Role
 
 # A width or a level that is put forward is a round one, in mm.
@@ -41,6 +41,13 @@ class Seams(Enum):
         return Seams.WIDTH if change.to_width_mm is not None else Seams(change.seams.value)
 
 
+class Notch(Enum):
+    """Where a balance notch is put on both mates."""
+
+    NONE = "none"
+    OLD_HEM = "at the old hem"
+
+
 WHY: dict[Enum, str] = {
     Where.HEM: "The seams are carried on below: the hem narrows or widens along the taper.",
     Where.LEVEL: "Cut across and spread, or folded out: the width and shape of the hem stay."
@@ -62,6 +69,12 @@ WHY: dict[Enum, str] = {
     " tape along the seam.",
     HemDarts.WHOLE: "A dart in the hem goes down whole and keeps its length.",
     HemDarts.APEX: "The apex stays where it is, so that a dart in the hem gets longer.",
+    DartCaps.AS_DRAWN: "What is drawn over the mouth of a dart goes along as it is.",
+    DartCaps.CLOSED: "The hem is drawn so that it runs smoothly once the dart is sewn shut, as one"
+    " draws it over the folded paper.",
+    Notch.NONE: "The notches that are there go with their part; no new one is made.",
+    Notch.OLD_HEM: "A new notch on both seams where the hem was: when front and back are sewn,"
+    " nothing can shift along the piece that was added.",
     Truing.SMOOTH: "The jog in the seam is taken up by a smooth line above and below the level.",
     Truing.STRAIGHT: "The jog in the seam is taken up by a straight line, as with a ruler.",
 }
@@ -69,9 +82,10 @@ SHORTER = (
     "This does not matter when making shorter: the new hem lies on the seams that are there,"
     " and nothing is carried on."
 )
-NO_HEM_DARTS = "None of the chosen pieces has a dart in its hem."
+LONGER = "The old hem is cut away when making shorter, and so is the place for a balance notch."
 
 _HEM_DONE = {HemWay.REFIT: "refitted", HemWay.TRIM: "trimmed", HemWay.SQUARE: "square"}
+_CAPS_DONE = {DartCaps.AS_DRAWN: "as drawn", DartCaps.CLOSED: "over closed darts"}
 _DARTS_DONE = {HemDarts.WHOLE: "go down whole", HemDarts.APEX: "keep their apex"}
 
 
@@ -122,6 +136,10 @@ def _ways(was: Change, now: Change, shown: Shown) -> Iterator[str]:
         yield f"Measured along the {now.measure.value}"
     if now.hem_darts is not was.hem_darts:
         yield f"Hem darts {_DARTS_DONE[now.hem_darts]}"
+    if now.dart_caps is not was.dart_caps:
+        yield f"Hem {_CAPS_DONE[now.dart_caps]}"
+    if now.balance_notch is not was.balance_notch:
+        yield "Balance notches" if now.balance_notch else "No balance notches"
     if now.plumb_below_mm != was.plumb_below_mm:
         below = now.plumb_below_mm
         yield "Taper to the hem" if below is None else f"Plumb below {with_unit(below, shown)}"

@@ -4,28 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import QWidget
 
-from app.window import theme
+from app.window.page_parts import MoreButton, label, page_grid
+from app.window.rare_ways import MoreWays
 from app.window.segments import LengthEdit, Segments
 from app.window.session import Session
 from app.window.ways import (
-    NO_HEM_DARTS,
     SHORTER,
     WHY,
     Seams,
-    has_hem_darts,
     whole_hem,
     with_seams,
 )
-from core.alter.model import HemDarts, HemWay, Measure
+from core.alter.model import HemWay
 
-DARTS_WORDS = {HemDarts.WHOLE: "go down whole", HemDarts.APEX: "keep their apex"}
 WIDTH_TIP = "Straight from seam end to seam end, darts closed."
-PLUMB_TIP = (
-    "The seams taper down to a level, for example that of the knee, and fall straight from"
-    " there: so far below the highest point of the piece. Left empty they taper to the hem."
-)
 
 
 class WaysBox(QWidget):
@@ -88,83 +82,3 @@ class WaysBox(QWidget):
             self._session.refuse("A hem has some width. Type how wide it is to be when finished.")
             return
         self._session.set_change(replace(self._session.state.change, to_width_mm=mm))
-
-
-class MoreWays(QWidget):
-    """What is rarely asked for."""
-
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self._session = session
-        self.measure = Segments(Measure, self._measure, name="Amount along the", why=WHY)
-        self.plumb = LengthEdit(session, name="Taper until, then plumb", empty="to the hem")
-        self.plumb.taken.connect(self._fall_plumb)
-        self.darts = Segments(
-            HemDarts, self._carry_darts, name="Hem darts", why=WHY, words=DARTS_WORDS
-        )
-        grid = page_grid(self)
-        grid.setContentsMargins(0, 0, 0, 0)
-        for row, (words, part) in enumerate(
-            (
-                ("Amount along", self.measure),
-                ("Taper until", self.plumb),
-                ("Hem darts", self.darts),
-            )
-        ):
-            grid.addWidget(label(words), row, 0)
-            grid.addWidget(part, row, 1)
-        session.state_shown.connect(self._show)
-        session.attempted.connect(self._show)
-        self._show()
-
-    def _show(self) -> None:
-        state = self._session.state
-        change, shorter = state.change, state.by_mm < 0.0
-        self.measure.show_one(change.measure)
-        self.darts.show_one(change.hem_darts)
-        self.darts.allow(has_hem_darts(state), NO_HEM_DARTS)
-        self.plumb.show_mm(change.plumb_below_mm)
-        self.plumb.setEnabled(not shorter)
-        self.plumb.setToolTip(SHORTER if shorter else PLUMB_TIP)
-
-    def _measure(self, way: Measure) -> None:
-        self._session.set_change(replace(self._session.state.change, measure=way))
-
-    def _carry_darts(self, way: HemDarts) -> None:
-        self._session.set_change(replace(self._session.state.change, hem_darts=way))
-
-    def _fall_plumb(self, mm: float | None) -> None:
-        if mm is not None and mm <= 0.0:
-            self._session.refuse(
-                "The level lies below the highest point of the piece. Type how far, or nothing."
-            )
-            return
-        self._session.set_change(replace(self._session.state.change, plumb_below_mm=mm))
-
-
-class MoreButton(QPushButton):
-    """Opens and shuts what is rarely asked for."""
-
-    def __init__(self) -> None:
-        super().__init__("More")
-        self.setCheckable(True)
-        self.setObjectName("more")
-        self.setAccessibleName("More: what is rarely asked for")
-        self.toggled.connect(lambda on: self.setText("Less" if on else "More"))
-
-
-def page_grid(parent: QWidget) -> QGridLayout:
-    """Words in one column, choices in the next, the same in every box of the page."""
-    grid = QGridLayout(parent)
-    grid.setContentsMargins(0, 0, 0, 0)
-    grid.setHorizontalSpacing(theme.SPACE)
-    grid.setVerticalSpacing(theme.SPACE + 2)
-    grid.setColumnMinimumWidth(0, theme.WORDS_WIDTH)
-    grid.setColumnStretch(1, 1)
-    return grid
-
-
-def label(words: str) -> QLabel:
-    made = QLabel(words)
-    made.setObjectName("quiet")
-    return made

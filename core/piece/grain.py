@@ -73,7 +73,7 @@ def find_grain(
     # Weights are by judgement; tests/core/piece/test_recognition.py measures what they do.
     evidence = (
         8.0 * _word_vote(ring, d, shapes)
-        + 5.0 * _dart_vote(d, darts)
+        + 5.0 * _dart_vote(d, darts, name)
         + 5.0 * _crotch_vote(ring, d, corners, darts)
         + 5.0 * _ends_vote(ring, d, corners, darts, name)
         + 5.0 * _rounded_vote(ring, d, corners, darts)
@@ -158,8 +158,13 @@ def _word_vote(ring: Ring, d: Vector, shapes: Sequence[Shape]) -> float:
     return 0.0
 
 
-def _dart_vote(d: Vector, darts: Sequence[Dart]) -> float:
-    """A dart points away from its edge; most darts of these garments hang from the waist."""
+def _dart_vote(d: Vector, darts: Sequence[Dart], name: str) -> float:
+    """A dart points away from its edge; most darts of these garments hang from the waist.
+
+    Those of a sleeve do not tell: they are in the hem as often as at the cap.
+    """
+    if is_sleeve(name):
+        return 0.0
     ways = [(x.apex - x.mouth[0].towards(x.mouth[1], 0.5)).unit().dot(d) for x in darts]
     return float(np.sign(sum(math.copysign(1.0, w) for w in ways if abs(w) > ALONG)))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QImage
@@ -15,9 +17,10 @@ from app.window.lengths import Shown
 from app.window.main import MainWindow
 from app.window.outcome import outcome
 from app.window.segments import LengthEdit
-from app.window.ways import Seams, Where
+from app.window.ways import Notch, Seams, Where
 from core.alter.level.model import Truing
-from core.alter.model import HemDarts, HemWay, Measure, SeamWay
+from core.alter.model import DartCaps, HemDarts, HemWay, Measure, SeamWay
+from core.piece.model import Kind
 from tests.app.hands import drag_hem, grip_of, move, press, release, type_length
 
 LEFT = Qt.MouseButton.LeftButton
@@ -157,11 +160,47 @@ def test_seams_taper_to_a_level_and_fall_plumb_from_there(both: MainWindow) -> N
     assert hem_widths(both) == pytest.approx(tapered, abs=1e-9)
 
 
-def test_hem_darts_are_greyed_out_where_there_is_none(both: MainWindow) -> None:
+def test_what_concerns_hem_darts_is_hidden_where_there_is_none(both: MainWindow) -> None:
     click(both.page.ways.more)
-    apex = both.page.ways.rare.darts.buttons[HemDarts.APEX]
-    assert not apex.isEnabled()
-    assert "dart in its hem" in apex.toolTip()
+    rare = both.page.ways.rare
+    assert rare.notch.isVisible()
+    assert not rare.darts.isVisible()
+    assert not rare.caps.isVisible()
+
+
+def test_hem_darts_and_the_hem_over_them(window: MainWindow, tmp_path: Path) -> None:
+    path = tmp_path / "sleeve.svg"
+    path.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="500mm"'
+        ' viewBox="0 0 400 500"><g id="sleeve"><path d="M 60,10 L 340,10 L 320,460 L 80,460 Z"/>'
+        '<path class="grain" d="M 120,100 L 120,300"/>'
+        '<path class="dart" d="M 190,460 L 200,360 L 210,460"/></g></svg>'
+    )
+    window.opening.open([path])
+    click(window.page.ways.more)
+    rare = window.page.ways.rare
+    type_length(window, "4 cm")
+    click(rare.darts.buttons[HemDarts.APEX])
+    assert window.session.settled.change.hem_darts is HemDarts.APEX
+    click(rare.caps.buttons[DartCaps.CLOSED])
+    assert window.session.settled.change.dart_caps is DartCaps.CLOSED
+    assert window.session.stack.undoText() == "Hem over closed darts"
+    (altered,) = outcome(window.session.settled).altered.values()
+    (dart,) = altered.piece.darts
+    assert dart.intake == pytest.approx(20.0, abs=1e-9)
+    assert any("cap" in f.sentence for f in altered.findings)
+
+
+def test_a_balance_notch_is_put_on_both_mates(both: MainWindow) -> None:
+    type_length(both, "8 cm")
+    click(both.page.ways.more)
+    click(both.page.ways.rare.notch.buttons[Notch.OLD_HEM])
+    assert both.session.stack.undoText() == "Balance notches"
+    for altered in outcome(both.session.settled).altered.values():
+        new = [m for m in altered.piece.marks if m.kind is Kind.NOTCH]
+        assert len(new) == 2, f"wanted one on each seam, got {len(new)}"
+    type_length(both, "-3 cm")
+    assert not both.page.ways.rare.notch.buttons[Notch.OLD_HEM].isEnabled()
 
 
 def test_making_shorter_greys_out_what_does_not_matter_and_says_why(both: MainWindow) -> None:
@@ -381,7 +420,8 @@ def test_the_page_fits_and_nothing_is_cut_off(both: MainWindow) -> None:
 def test_every_new_control_has_a_name_and_a_reason(both: MainWindow) -> None:
     page = both.page
     choices = [page.where.where, page.ways.seams, page.ways.hem, page.ways.rare.measure,
-               page.ways.rare.darts, page.level.true]  # fmt: skip
+               page.ways.rare.notch, page.ways.rare.darts, page.ways.rare.caps,
+               page.level.true]  # fmt: skip
     for choice in choices:
         for button in choice.buttons.values():
             assert button.accessibleName()

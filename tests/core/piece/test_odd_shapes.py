@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import time
 
 import pytest
 from hypothesis import given, settings
@@ -12,9 +11,9 @@ from hypothesis import strategies as st
 from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment
 from core.piece.model import Kind, Piece, Role, Shape
 from core.piece.recognise import recognise
-from tests.core.piece.hands import Sheet, as_drawn, digitised
+from tests.core.piece.hands import Sheet, as_drawn
 from tests.core.piece.rows import case
-from tests.core.piece.truth import Truth, gore, shorts, trousers, with_corners, with_waist_dart
+from tests.core.piece.truth import Truth, gore, shorts, with_corners, with_waist_dart
 
 COORDINATES = st.floats(-1000.0, 1000.0).map(lambda v: round(v, 2))
 POINTS = st.builds(Point, COORDINATES, COORDINATES)
@@ -131,17 +130,3 @@ def test_an_outline_with_no_corner_at_all_is_a_piece_without_sure_answers() -> N
     assert not any(e.because.sure for e in piece.edges)
     if piece.hem is not None:
         assert not piece.hem.first.because.sure
-
-
-def test_a_finely_digitised_piece_is_recognised_at_once() -> None:
-    truth = with_corners(with_waist_dart(trousers(), notched=True), ("arc", 30.0, 0.0))
-    shapes = case("", truth, digitised(1.3, 0.1, 2), exact=False).shapes
-    assert isinstance(shapes[0].geometry, Ring)
-    assert len(shapes[0].geometry) >= 2000
-    times = []
-    for _ in range(3):
-        began = time.perf_counter()
-        recognise(shapes)
-        times.append(time.perf_counter() - began)
-    # A tenth of a second on a quiet machine; the limit leaves room for a busy one.
-    assert min(times) < 0.5, f"wanted at most 0.5 s, got {min(times)} s"

@@ -1,0 +1,115 @@
+"""The ways that are rarely asked for, under More; those that a piece has no use for are hidden."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from PySide6.QtWidgets import QWidget
+
+from app.window.page_parts import label, page_grid
+from app.window.segments import LengthEdit, Segments
+from app.window.session import Session
+from app.window.ways import LONGER, SHORTER, WHY, Notch, has_hem_darts
+from core.alter.model import Change, DartCaps, HemDarts, Measure
+
+DARTS_WORDS = {HemDarts.WHOLE: "go down whole", HemDarts.APEX: "keep their apex"}
+CAPS_WORDS = {DartCaps.AS_DRAWN: "as drawn", DartCaps.CLOSED: "over closed darts"}
+PLUMB_TIP = (
+    "The seams taper down to a level, for example that of the knee, and fall straight from"
+    " there: so far below the highest point of the piece. Left empty they taper to the hem."
+)
+
+
+class _Row(NamedTuple):
+    """One line of the box: its words and its control."""
+
+    words: QWidget
+    part: QWidget
+
+    def show_when(self, wanted: bool) -> None:
+        for one in self:
+            one.setVisible(wanted)
+
+
+class MoreWays(QWidget):
+    """Follows the document."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self.measure = Segments(
+            Measure,
+            lambda way: self._set(replace(self._change, measure=way)),
+            name="Amount along the",
+            why=WHY,
+        )
+        self.plumb = LengthEdit(session, name="Taper until, then plumb", empty="to the hem")
+        self.plumb.taken.connect(self._fall_plumb)
+        self.notch = Segments(
+            Notch,
+            lambda way: self._set(replace(self._change, balance_notch=way is Notch.OLD_HEM)),
+            name="Balance notch",
+            why=WHY,
+        )
+        self.darts = Segments(
+            HemDarts,
+            lambda way: self._set(replace(self._change, hem_darts=way)),
+            name="Hem darts",
+            why=WHY,
+            words=DARTS_WORDS,
+        )
+        self.caps = Segments(
+            DartCaps,
+            lambda way: self._set(replace(self._change, dart_caps=way)),
+            name="Hem drawn",
+            why=WHY,
+            words=CAPS_WORDS,
+        )
+        grid = page_grid(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        self._rows: dict[QWidget, _Row] = {}
+        for number, (words, part) in enumerate(self._parts()):
+            row = self._rows[part] = _Row(label(words), part)
+            grid.addWidget(row.words, number, 0)
+            grid.addWidget(row.part, number, 1)
+        session.state_shown.connect(self._show)
+        session.attempted.connect(self._show)
+        self._show()
+
+    def _parts(self) -> Iterator[tuple[str, QWidget]]:
+        yield "Amount along", self.measure
+        yield "Taper until", self.plumb
+        yield "Balance notch", self.notch
+        yield "Hem darts", self.darts
+        yield "Hem drawn", self.caps
+
+    def _show(self) -> None:
+        state = self._session.state
+        change, shorter = state.change, state.by_mm < 0.0
+        self.measure.show_one(change.measure)
+        self.notch.show_one(Notch.OLD_HEM if change.balance_notch else Notch.NONE)
+        self.notch.allow(not shorter, LONGER)
+        self.darts.show_one(change.hem_darts)
+        self.caps.show_one(change.dart_caps)
+        for part in (self.darts, self.caps):
+            self._rows[part].show_when(has_hem_darts(state))
+        self.plumb.show_mm(change.plumb_below_mm)
+        self.plumb.setEnabled(not shorter)
+        self.plumb.setToolTip(SHORTER if shorter else PLUMB_TIP)
+
+    @property
+    def _change(self) -> Change:
+        return self._session.state.change
+
+    def _set(self, change: Change) -> None:
+        self._session.set_change(change)
+
+    def _fall_plumb(self, mm: float | None) -> None:
+        if mm is not None and mm <= 0.0:
+            self._session.refuse(
+                "The level lies below the highest point of the piece. Type how far, or nothing."
+            )
+            return
+        self._set(replace(self._change, plumb_below_mm=mm))
