@@ -16,6 +16,7 @@ from core.alter.plan import plan_for
 from core.alter.redo import Plan, redo, redo_cutting_line
 from core.alter.refuse import (
     refuse_crossing,
+    refuse_hem_darts,
     refuse_lost_contours,
     refuse_lost_darts,
     refuse_no_hem,
@@ -68,9 +69,11 @@ def _sound_lines(piece: Piece, change: Change, frame: Frame, plan: Plan) -> Line
     outer = redo_cutting_line(piece, frame, done, plan)
     lines = with_caps(piece, change, Lines(done, outer))
     done, outer = lines.done, lines.outer
-    refuse_lost_darts(piece, done)
+    zones = Zones(frame, done)
+    refuse_lost_darts(piece, done, zones)
     refuse_crossing(piece.ring, done.outline.ring)
-    refuse_lost_contours(piece, Zones(frame, done))
+    refuse_lost_contours(piece, zones)
+    refuse_hem_darts(piece, done, zones)
     if outer is not None:
         refuse_crossing(piece.outline.ring, outer.outline.ring)
     return lines

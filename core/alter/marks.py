@@ -81,7 +81,7 @@ def _carried(setting: MarkSetting, mark: Mark, grain_step: Vector) -> Mark | Non
         return _grain(setting, mark, grain_step)
     dart = next((d for d in setting.hem_darts if _belongs(d, mark)), None)
     if dart is not None:
-        return moved(mark, _dart_step(setting, dart))
+        return _with_dart(setting, dart, mark)
     contour = next((d for d in setting.piece.contours if of_contour(d, mark)), None)
     if contour is not None:
         return moved(mark, step_of(setting.zones, contour))
@@ -107,6 +107,23 @@ def of_contour(dart: ContourDart, mark: Mark) -> bool:
         return True
     at = anchor(mark)
     return mark.kind is Kind.DRILL and min(map(at.distance, dart.corners)) < AT_APEX
+
+
+def _with_dart(setting: MarkSetting, dart: Dart, mark: Mark) -> Mark:
+    """A line or hole of a hem dart: moved whole, or drawn out from an apex that stays."""
+    step, apex = _dart_step(setting, dart), dart.apex
+    if not setting.done.keeps_apexes:
+        return moved(mark, step)
+    depth = dart.mouth[0].towards(dart.mouth[1], 0.5).distance(apex)
+
+    def drawn_out(p: Point) -> Point:
+        return p.moved(step, min(1.0, p.distance(apex) / depth) if depth else 1.0)
+
+    if isinstance(mark.geometry, Point):
+        return replace(mark, geometry=drawn_out(mark.geometry))
+    if mark.kind is not Kind.DART:
+        return moved(mark, drawn_out(anchor(mark)) - anchor(mark))
+    return replace(mark, geometry=each_point(mark.geometry, drawn_out))
 
 
 def _dart_step(setting: MarkSetting, dart: Dart) -> Vector:
