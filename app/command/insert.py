@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from app.command.job import Job, perform
 from core.alter.common import keep_common
-from core.alter.level.insert import insert_at
 from core.alter.level.model import LevelChange, Truing
+from core.alter.level.together import insert_together
 from core.alter.model import Altered
 from core.piece.model import Piece
 
@@ -24,6 +24,6 @@ def run(arguments: argparse.Namespace) -> int:
     }
 
     def alter(pieces: Sequence[Piece], beside: Sequence[Piece]) -> Sequence[Altered]:
-        return keep_common([insert_at(p, change) for p in pieces], beside)
+        return keep_common(insert_together(pieces, change), beside)
 
     return perform(Job.of(arguments), alter, asked)

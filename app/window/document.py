@@ -17,7 +17,7 @@ from core.alter.level.model import LevelChange, Truing
 from core.alter.model import Change
 from core.curve import Vector
 from core.errors import PieceError
-from core.piece.mates import Mates, find_mates
+from core.piece.mates import EdgeKey, Mates, find_mates
 from core.piece.model import Kind, Piece, Role
 
 if TYPE_CHECKING:
@@ -80,11 +80,14 @@ class Sheets:
         """
         file_of = {p.key: which.sheet for which, p in self.pieces.items()}
         found = find_mates(tuple(self.pieces.values()))
-        taken: set[tuple[int, Role]] = set()
+        taken: set[EdgeKey] = set()
         kept = []
+        by_key = {p.key: p for p in self.pieces.values()}
         for pair in sorted(found, key=lambda m: _doubt(m, file_of)):
-            if not taken & {pair.first, pair.second}:
-                taken |= {pair.first, pair.second}
+            ends = set(pair.edges(by_key) or ())
+            # One back edge is sewn to both sides of a front when the back is cut twice.
+            if not taken & ends or pair.numbers is not None:
+                taken |= ends
                 kept.append(pair)
         return tuple(kept)
 
@@ -111,7 +114,7 @@ def _doubt(pair: Mates, file_of: Mapping[int, int]) -> tuple[bool, bool]:
 
 @dataclass(frozen=True, slots=True)
 class AtLevel:
-    """Where up the pieces the change is made: mm below each one's own highest point."""
+    """Where up the pieces the change is made: mm below the highest point of the leading piece."""
 
     at_mm: float
     true: Truing = Truing.SMOOTH

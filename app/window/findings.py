@@ -145,7 +145,11 @@ def _mated(
     state: State, result: Outcome, pair: Mates, ids: tuple[PieceId, PieceId], shown: Shown
 ) -> Told:
     role = pair.first[1]
-    (a0, a1), (b0, b1) = (_lengths(state, result, which, role) for which in ids)
+    ends = pair.edges({p.key: p for p in state.sheets.pieces.values()})
+    assert ends is not None, "a pair on the table is of edges on the table"
+    (a0, a1), (b0, b1) = (
+        _lengths(state, result, which, end.number) for which, end in zip(ids, ends, strict=True)
+    )
     names = " and ".join(state.piece(which).name for which in ids)
     now = f"{_kept_together(a1, shown)} and {_kept_together(b1, shown)}"
     if abs((a1 - b1) - (a0 - b0)) <= TRUE_MM:
@@ -176,10 +180,9 @@ def _kept_together(mm: float, shown: Shown) -> str:
     return f"{bare(mm, shown)} {shown.sign}".replace(" ", "\u00a0")
 
 
-def _lengths(state: State, result: Outcome, which: PieceId, role: Role) -> tuple[float, float]:
-    """Length of the only edge of that role before and after, in mm."""
+def _lengths(state: State, result: Outcome, which: PieceId, index: int) -> tuple[float, float]:
+    """Length of the edge of that number before and after, in mm."""
     piece = state.piece(which)
-    index = next(k for k, e in enumerate(piece.edges) if e.role is role)
     altered = result.altered.get(which)
     if altered is None:
         length = piece.edge_length(piece.edges[index])

@@ -14,8 +14,8 @@ from app.window.ways import WHY, Where, first_level
 from core.alter.level.model import Truing
 
 LEVEL_TIP = (
-    "How far the level lies below the highest point of each piece, along the grain. Its grip on"
-    " the table can be dragged too."
+    "How far the level lies below the highest point of the front, along the grain. On a piece that"
+    " is sewn to it the level meets it in the seam. Its grip on the table can be dragged too."
 )
 BLEND_TIP = (
     "How far above and below the level the seams are redrawn. Left empty it is as far as is"

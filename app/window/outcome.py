@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from app.window.document import PieceId, Sheet, State
 from core.alter.common import keep_common
-from core.alter.level.insert import insert_at
+from core.alter.level.together import insert_together
 from core.alter.model import Altered
 from core.alter.sizes import alter_sizes
 from core.errors import AlterationError
@@ -34,9 +34,7 @@ class Outcome:
 # A state is its own key by identity; the last few are those that undo goes between.
 @lru_cache(maxsize=16)
 def outcome(state: State) -> Outcome:
-    """All pieces of the state changed: at the hem together, so that mates still match; at a
-    level each at its own.
-    """
+    """All pieces of the state changed together, so that mates still match."""
     ids = state.altering
     try:
         done = _altered(ids, state)
@@ -50,7 +48,8 @@ def _altered(ids: Sequence[PieceId], state: State) -> tuple[Altered, ...]:
     beside = [state.changeable(k) for k in state.sheets.pieces.keys() - set(ids)]
     at_level = state.change_at_level
     if at_level is not None:
-        return keep_common([insert_at(p, at_level) for p in pieces], beside)
+        together = insert_together(pieces, at_level, mates=state.sheets.mates)
+        return keep_common(together, beside)
     return alter_sizes(pieces, state.change_at_hem, mates=state.sheets.mates, beside=beside)
 
 

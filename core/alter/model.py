@@ -133,6 +133,13 @@ class Whose(NamedTuple):
         return cls(piece.key, piece.name)
 
 
+class Led(NamedTuple):
+    """A seam of a changed piece that went by its mate on a piece that led."""
+
+    role: Role
+    leader: Whose
+
+
 @dataclass(frozen=True)
 class Finding:
     """A sentence for the maker, and the place it speaks of, where there is one.
@@ -172,7 +179,7 @@ class Altered:
     """The altered piece and all that is told about it.
 
     ``level`` is set where the change was made at a level and not at the hem; of ``change``
-    only the amount counts then.
+    only the amount counts then. ``led`` are its seams that went by those of another piece.
     """
 
     before: Piece
@@ -182,3 +189,4 @@ class Altered:
     steps: tuple[Step, ...]
     findings: tuple[Finding, ...]
     level: LevelChange | None = None
+    led: tuple[Led, ...] = ()

@@ -2,24 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import NamedTuple
 
 from core.alter.carry import Reach
 from core.alter.figures import hem_width
 from core.alter.lengthen import lengthen
-from core.alter.model import Altered, Change
-from core.piece.mates import Mates, find_mates
+from core.alter.model import Altered, Change, Led, Whose
+from core.piece.mates import EdgeKey, Mates, find_mates
 from core.piece.model import Piece, Role
 from core.piece.words import Side, side_of
-
-
-class SeamKey(NamedTuple):
-    """One seam of one piece."""
-
-    piece: int
-    role: Role
 
 
 def alter_together(
@@ -27,28 +19,50 @@ def alter_together(
 ) -> tuple[Altered, ...]:
     """Each piece changed; seams mated to a leading piece's get its added seam length.
 
-    The front leads, else the piece that comes first; a sleeve's own two seams get equal
-    lengths. A hem width that is asked for is that of the whole leg: each of the pieces that
-    are sewn together gets its share, by its present hem width. `mates` are recognised when
-    not given. The answers are in the order of the pieces. Raises AlterationError when one of the
-    pieces does not allow the change; none is changed then.
+    The front leads, else the piece that comes first; the two seams of a sleeve, or of a leg
+    in one piece, get equal lengths. A hem width that is asked for is that of the whole leg:
+    each of the pieces that are sewn together gets its share, by its present hem width.
+    `mates` are recognised when not given. The answers are in the order of the pieces. Raises
+    AlterationError when one of the pieces does not allow the change; none is changed then.
     """
     pairs = find_mates(pieces) if mates is None else tuple(mates)
-    added: dict[SeamKey, float] = {}
+    sewn = _sewn(pieces, pairs)
+    added: dict[EdgeKey, float] = {}
     done: dict[int, Altered] = {}
     for piece in sorted(pieces, key=lambda p: side_of(p.name) is not Side.FRONT):
-        first, last = _seam_roles(piece)
-        altered = lengthen(
-            piece,
-            _own_share(piece, pieces, change, pairs),
-            first=_led(piece, first, pairs, added),
-            last=_led(piece, last, pairs, added),
-        )
-        if first is last is Role.UNDERARM:
+        seams = _seams(piece)
+        leaders = [
+            next((m for m in (sewn.get(s, ()) if s else ()) if m in added), None) for s in seams
+        ]
+        first, last = (Reach(added[m], along_seam=True) if m else None for m in leaders)
+        altered = lengthen(piece, _own_share(piece, pieces, change, pairs), first=first, last=last)
+        if _closes_on_itself(piece, seams):
             altered = _both_alike(altered)
-        done[piece.key] = altered
-        _remember(added, piece, (first, last), altered)
+        led = [
+            Led(piece.edges[s.number].role, Whose.of(done[m.piece].before))
+            for s, m in zip(seams, leaders, strict=True)
+            if m is not None and s is not None
+        ]
+        done[piece.key] = replace(altered, led=tuple(led))
+        amounts = (altered.figures.added_first_mm, altered.figures.added_last_mm)
+        added |= {s: mm for s, mm in zip(seams, amounts, strict=True) if s is not None}
     return tuple(done[p.key] for p in pieces)
+
+
+def _sewn(pieces: Sequence[Piece], pairs: Sequence[Mates]) -> dict[EdgeKey, list[EdgeKey]]:
+    """To which edges each edge is sewn."""
+    by_key = {p.key: p for p in pieces}
+    out: dict[EdgeKey, list[EdgeKey]] = {}
+    for found in (pair.edges(by_key) for pair in pairs):
+        for mine, other in (found, (found[1], found[0])) if found else ():
+            out.setdefault(mine, []).append(other)
+    return out
+
+
+def _closes_on_itself(piece: Piece, seams: tuple[EdgeKey | None, EdgeKey | None]) -> bool:
+    """Are both seams of one kind that is sewn to itself: a sleeve's, or a leg's in one piece?"""
+    roles = {piece.edges[s.number].role if s else None for s in seams}
+    return roles in ({Role.UNDERARM}, {Role.INSEAM})
 
 
 def _own_share(
@@ -65,7 +79,7 @@ def _own_share(
 
 
 def _both_alike(altered: Altered) -> Altered:
-    """A sleeve's two underarm seams are sewn to each other: both get the mean of what each
+    """The two seams are sewn to each other: both get the mean of what each
     would get by itself, so that neither is the leading one."""
     told = altered.figures
     if told.added_first_mm == told.added_last_mm:
@@ -74,35 +88,14 @@ def _both_alike(altered: Altered) -> Altered:
     return lengthen(altered.before, altered.change, first=mean, last=mean)
 
 
-def _led(
-    piece: Piece, role: Role | None, pairs: Sequence[Mates], added: Mapping[SeamKey, float]
-) -> Reach | None:
-    """The length that an already changed mate gives to this seam, if there is one."""
-    for pair in pairs:
-        for mine, other in ((pair.first, pair.second), (pair.second, pair.first)):
-            if mine == (piece.key, role) and SeamKey(*other) in added:
-                return Reach(added[SeamKey(*other)], along_seam=True)
-    return None
-
-
-def _remember(
-    added: dict[SeamKey, float],
-    piece: Piece,
-    roles: tuple[Role | None, Role | None],
-    altered: Altered,
-) -> None:
-    amounts = (altered.figures.added_first_mm, altered.figures.added_last_mm)
-    for role, amount in zip(roles, amounts, strict=True):
-        if role is not None:
-            added[SeamKey(piece.key, role)] = amount
-
-
-def _seam_roles(piece: Piece) -> tuple[Role | None, Role | None]:
-    """Roles of the seams that end at the first and the last taper point."""
+def _seams(piece: Piece) -> tuple[EdgeKey | None, EdgeKey | None]:
+    """The seams that end at the first and the last taper point."""
     if piece.hem is None:
         return None, None
     first, last = piece.hem.first.place, piece.hem.last.place
-    return (
-        next((e.role for e in piece.edges if e.end == first), None),
-        next((e.role for e in piece.edges if e.start == last), None),
+    ends = (
+        next((k for k, e in enumerate(piece.edges) if e.end == first), None),
+        next((k for k, e in enumerate(piece.edges) if e.start == last), None),
     )
+    a, b = (None if k is None else EdgeKey(piece.key, k) for k in ends)
+    return a, b

@@ -11,10 +11,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from core.alter.model import Finding, Severity, Whose
 from core.check.seams import Joined, Seam
-from core.curve import Point, Segment, Vector
+from core.curve import Point, Ring, Segment, Vector
 from core.piece.corners import CORNER, corners, outward_sign
 from core.piece.direction import end_direction
 from core.piece.model import Kind, Piece
@@ -80,7 +81,7 @@ def hem_corner(seam: Seam) -> HemCorner | None:
     if not seam.at_hem:
         return None
     way = _from_taper(seam)
-    joints = _corner_points(seam.piece)
+    joints = frozenset(corner_points(seam.piece))
     turned = seam.segments[0].reversed().tangent(1.0).angle_to(way[0].tangent(0.0))
     sharp = way[0].start in joints or abs(turned) > CORNER
     k = 0 if sharp else next((k for k, s in enumerate(way) if s.start in joints), None)
@@ -100,10 +101,16 @@ def _from_taper(seam: Seam) -> tuple[Segment, ...]:
     return (run.reversed() if seam.climbs else run).segments
 
 
-def _corner_points(piece: Piece) -> frozenset[Point]:
+def corner_points(piece: Piece) -> tuple[Point, ...]:
+    """The corners of the sewn line in order, those the file tells included."""
     told = [m.geometry for m in piece.marks if m.kind is Kind.TURN_POINT]
-    found = corners(piece.ring, told=[p for p in told if isinstance(p, Point)])
-    return frozenset(piece.ring.segments[k].start for k in found)
+    return _found_corners(piece.ring, tuple(p for p in told if isinstance(p, Point)))
+
+
+# Each piece is asked for its corners several times over, and a dense outline takes long.
+@lru_cache(maxsize=64)
+def _found_corners(ring: Ring, told: tuple[Point, ...]) -> tuple[Point, ...]:
+    return tuple(ring.segments[k].start for k in corners(ring, told=told))
 
 
 def _runs_down(piece: Piece, style: Sequence[Segment]) -> bool:

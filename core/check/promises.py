@@ -16,11 +16,12 @@ from core.alter.simple import is_simple
 from core.check.above import first_changed
 from core.check.at_level import hem_findings, misplaced
 from core.check.crossing import crossing
+from core.check.flow import corner_points
 from core.check.seams import Joined
 from core.check.walk import TRUED
 from core.curve import Point
-from core.piece.corners import corners, joint_turn
-from core.piece.model import HemRun, Kind, Outline, Piece
+from core.piece.corners import joint_turn
+from core.piece.model import HemRun, Outline, Piece
 
 # Dart intakes and the equality of dart legs are kept within this (mm).
 DART = 0.01
@@ -219,13 +220,6 @@ def _odd_one(rich: Sequence[Point], poor: Sequence[Point]) -> Point | None:
     left = [p for p in rich if p not in set(poor)]
     rest = [p for p in poor if p not in set(rich)]
     return max(left, key=lambda p: min((p.distance(q) for q in rest), default=0.0), default=None)
-
-
-def corner_points(piece: Piece) -> tuple[Point, ...]:
-    """The corners of the sewn line in order, those the file tells included."""
-    told = [m.geometry for m in piece.marks if m.kind is Kind.TURN_POINT]
-    found = corners(piece.ring, told=[p for p in told if isinstance(p, Point)])
-    return tuple(piece.ring.segments[k].start for k in found)
 
 
 def _difference(pair: Joined) -> Iterator[Finding]:

@@ -123,17 +123,20 @@ class Joined:
 def mates_of(altered: Sequence[Altered]) -> tuple[Mates, ...]:
     """The mates among the pieces as they were before.
 
-    A piece with two underarm seams, if it is the only one of that kind, is a sleeve in one
-    part: they are sewn to each other.
+    A piece with two underarm seams, or with two inseams, that are sewn to no other piece is
+    a sleeve or a leg in one part: they are sewn to each other.
     """
     pieces = [a.before for a in altered]
-    sleeves = [p for p in pieces if sum(e.role is Role.UNDERARM for e in p.edges) == 2]
     found = find_mates(pieces)
-    if len(sleeves) != 1:
-        return found
-    key = (sleeves[0].key, Role.UNDERARM)
-    because = next(e.because for e in sleeves[0].edges if e.role is Role.UNDERARM)
-    return (*found, Mates(key, key, because))
+    taken = {end for pair in found for end in (pair.first, pair.second)}
+    return (*found, *(m for p in pieces for m in _own(p) if m.first not in taken))
+
+
+def _own(piece: Piece) -> Iterator[Mates]:
+    for role in (Role.UNDERARM, Role.INSEAM):
+        edges = [e for e in piece.edges if e.role is role]
+        if len(edges) == 2:
+            yield Mates((piece.key, role), (piece.key, role), edges[0].because)
 
 
 def joined(
@@ -141,38 +144,28 @@ def joined(
 ) -> tuple[tuple[Joined, ...], tuple[Finding, ...]]:
     """The mated seams, and a finding for each pair that cannot be told for certain.
 
-    Mates with a piece that is not among the altered ones are left out. An edge sewn to
-    another of the same role on the same piece needs exactly two of that role.
+    Mates with a piece that is not among the altered ones are left out.
     """
     by_key = {a.before.key: a for a in altered}
+    pieces = {key: a.before for key, a in by_key.items()}
     pairs, findings = [], []
     for mate in mates:
         if mate.first[0] not in by_key or mate.second[0] not in by_key:
             continue
-        found = tuple(_seams(by_key, mate))
-        if len(found) == 2:
-            pairs.append(Joined(*found))
-        else:
+        found = mate.edges(pieces)
+        if found is None:
             findings.append(_cannot_tell(by_key, mate))
+        else:
+            first, second = (_change(by_key[k.piece], k.number) for k in found)
+            pairs.append(Joined(first, second))
     return tuple(pairs), tuple(findings)
 
 
-def _seams(by_key: dict[int, Altered], mate: Mates) -> Iterator[SeamChange]:
-    """Two seams when the mates can be told, else some other number."""
-    if mate.first == mate.second:
-        yield from _with_role(by_key[mate.first[0]], mate.first[1])
-        return
-    for key, role in (mate.first, mate.second):
-        found = tuple(_with_role(by_key[key], role))
-        if len(found) == 1:
-            yield found[0]
-
-
-def _with_role(altered: Altered, role: Role) -> Iterator[SeamChange]:
-    for old, new in zip(altered.before.edges, altered.piece.edges, strict=True):
-        if old.role is role:
-            level_mm = None if altered.level is None else altered.level.by_mm
-            yield SeamChange(Seam(altered.before, old), Seam(altered.piece, new), level_mm)
+def _change(altered: Altered, number: int) -> SeamChange:
+    """An edge before and after; it keeps its number."""
+    level_mm = None if altered.level is None else altered.level.by_mm
+    before, after = (Seam(p, p.edges[number]) for p in (altered.before, altered.piece))
+    return SeamChange(before, after, level_mm)
 
 
 def _cannot_tell(by_key: dict[int, Altered], mate: Mates) -> Finding:

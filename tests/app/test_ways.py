@@ -20,7 +20,7 @@ from app.window.segments import LengthEdit
 from app.window.ways import Notch, Seams, Where
 from core.alter.level.model import Truing
 from core.alter.model import DartCaps, HemDarts, HemWay, Measure, SeamWay
-from core.piece.model import Kind
+from core.piece.model import Kind, Role
 from tests.app.hands import drag_hem, grip_of, move, press, release, type_length
 
 LEFT = Qt.MouseButton.LeftButton
@@ -263,15 +263,24 @@ def test_escape_gives_the_level_back(both: MainWindow) -> None:
     assert both.session.state is state
 
 
-def test_every_piece_changes_at_its_own_level(both: MainWindow) -> None:
+def test_the_levels_of_front_and_back_meet_in_the_seams(both: MainWindow) -> None:
     click(both.page.where.where.buttons[Where.LEVEL])
     fill(both.page.level.at, "35 cm")
-    for sight in both.table.sights:
+    front, back = both.table.sights
+    assert front.level_mm == 350.0
+    rests = []
+    for sight in (front, back):
         (a, b), *_ = sight.level_lines
+        side = sight.before.edge_chain(sight.before.edge(Role.SIDE))
         down = sight.before.grain.down
         top = min(p.x * down.x + p.y * down.y for p in (s.start for s in sight.before.ring))
         for p in (a, b):
-            assert p.x * down.x + p.y * down.y - top == pytest.approx(350.0, abs=2.0)
+            assert p.x * down.x + p.y * down.y - top == pytest.approx(sight.level_mm, abs=2.0)
+        ends = [side.length_to(side.nearest(p).place) for p in (a, b)]
+        assert sight.before.hem is not None
+        hem_end = sight.before.ring.at(sight.before.hem.last.place)
+        rests.append(min(ends) if side.start == hem_end else side.length() - max(ends))
+    assert rests[0] == pytest.approx(rests[1], abs=3.0), "wanted the same length from the hem"
 
 
 def test_a_hem_drawn_inserts_and_folds_out_at_the_level(both: MainWindow) -> None:

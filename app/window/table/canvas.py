@@ -43,7 +43,7 @@ GRIP_TIP = (
     " With Shift in steps of 1 mm or 1/16 inch, with Alt freely. Esc takes it back."
 )
 LEVEL_GRIP_TIP = (
-    "Drag to lay the level elsewhere, on every chosen piece as far below its highest point."
+    "Drag to lay the level elsewhere. On pieces that are sewn together it meets in the seams."
     " Steps and Esc as for a hem."
 )
 HELP = (

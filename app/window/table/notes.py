@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
@@ -56,7 +56,7 @@ class Notes:
 
     grips: dict[PieceId, Rect]
     level_grips: dict[PieceId, Rect]
-    level: str
+    levels: dict[PieceId, str]
     labels: dict[Note, Rect]
 
 
@@ -86,7 +86,7 @@ def notes_for(
 ) -> Notes:
     """A place for each grip, and for each label that finds one in the room not yet taken."""
     grips = dict(_grips(sights, view, signed(by_mm, shown)))
-    told = _level_told(sights, shown)
+    told = _levels_told(sights, shown)
     level_grips = dict(_level_grips(sights, view, told))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
     makers = (_names, _edges, _writing)
@@ -104,7 +104,7 @@ def notes_following(
     free places.
     """
     grips = dict(_grips(sights, view, signed(by_mm, shown)))
-    told = _level_told(sights, shown)
+    told = _levels_told(sights, shown)
     seen = {s.which: s for s in sights}
     labels: dict[Note, Rect] = {}
     for note, rect in last.labels.items():
@@ -121,16 +121,18 @@ def notes_following(
     return Notes(grips, dict(_level_grips(sights, view, told)), told, labels)
 
 
-def _level_told(sights: Sequence[Sight], shown: Shown) -> str:
-    """How far down the level lies; nothing when there is none."""
-    return next((with_unit(s.level.at_mm, shown) for s in sights if s.level), "")
+def _levels_told(sights: Sequence[Sight], shown: Shown) -> dict[PieceId, str]:
+    """How far down each piece its level lies."""
+    return {s.which: with_unit(s.level_mm, shown) for s in sights if s.level_mm is not None}
 
 
-def _level_grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[PieceId, Rect]]:
+def _level_grips(
+    sights: Sequence[Sight], view: View, told: Mapping[PieceId, str]
+) -> Iterator[tuple[PieceId, Rect]]:
     """On the level, towards one side, where neither grain nor name is."""
-    width = _width(text, GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
     for sight in sights:
         if sight.level_lines:
+            width = _width(told[sight.which], GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
             a, b = sight.level_lines[0]
             narrow = a.distance(b) * view.scale < NARROW_LEVEL * width
             share = 0.5 if narrow else LEVEL_GRIP_AT
@@ -261,7 +263,7 @@ def draw_level_grips(painter: QPainter, notes: Notes, held: PieceId | None) -> N
     """A pill on each level, pale so that it is not taken for the amount: how far down it lies."""
     for which, rect in notes.level_grips.items():
         ground = QColor(theme.PALE_BLUE if which == held else theme.SHEET)
-        _draw_pill(painter, rect, notes.level, ground=ground, ink=QColor(theme.BLUE))
+        _draw_pill(painter, rect, notes.levels[which], ground=ground, ink=QColor(theme.BLUE))
 
 
 def _draw_pill(painter: QPainter, rect: Rect, text: str, *, ground: QColor, ink: QColor) -> None:

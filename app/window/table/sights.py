@@ -70,14 +70,18 @@ class Sight:
     def _by_mm(self) -> float:
         return self.altered.change.by_mm if self.altered else 0.0
 
+    @property
+    def level_mm(self) -> float | None:
+        """How far below its highest point the level of the piece lies; it goes by its mates."""
+        level = self.altered.level if self.altered and self.level else None
+        return None if level is None else level.at_mm
+
     @cached_property
     def level_lines(self) -> tuple[tuple[Point, Point], ...]:
         """The level across the piece as it was, unmoved; and where its lower edge went, or the
         lower end of what is folded out.
         """
-        if self.altered is None or self.level is None:
-            return ()
-        crossing = across(self.before, self.level.at_mm)
+        crossing = None if self.level_mm is None else across(self.before, self.level_mm)
         if crossing is None:
             return ()
         step = self.before.grain.down * abs(self._by_mm)

@@ -157,6 +157,19 @@ def reach(
     return None
 
 
+def along(ring: Ring, start: Place, end: Place, most: float, *, forward: bool) -> Place:
+    """`end`, or the place `most` mm along the ring from `start` towards it if that is nearer."""
+    way = list(stretch(ring, start, end) if forward else stretch(ring, end, start))
+    for k, a, b in way if forward else reversed(way):
+        part = ring.segments[k].part(a, b)
+        length = part.length()
+        if most < length:
+            t = part.at_length(most if forward else length - most)
+            return settled(ring, Place(k, a + t * (b - a)))
+        most -= length
+    return end
+
+
 def next_break(found: tuple[Break, ...], start: Place, *, forward: bool) -> Break:
     """The nearest break from a place, not the place itself."""
     others = [b for b in found if b.place != start]

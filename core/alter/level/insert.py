@@ -8,7 +8,7 @@ from dataclasses import replace
 from core.alter.figures import figures
 from core.alter.frame import Frame
 from core.alter.level.beside import span_beside
-from core.alter.level.climb import lowest_and_highest, settled
+from core.alter.level.climb import between, lowest_and_highest, settled
 from core.alter.level.contours import carried_contour
 from core.alter.level.darts import CarriedDart, carried, legs
 from core.alter.level.gaps import Gap
@@ -72,8 +72,15 @@ class _Work:
         return tuple(carried(level, d, self.piece.name) for d in self.piece.darts)
 
     def span(self, seams: Seams, gap: Gap) -> Span:
-        """What is redrawn around a gap, as it was asked for."""
-        return seams.span(gap, Asked.by(self.change.blend_mm))
+        """What is redrawn around a gap, as it was asked for; little where it is in the hem."""
+        asked = Asked.by(self.change.blend_mm)
+        sewn = seams.ring is self.piece.ring
+        hem = self.piece.hem if sewn else self.piece.cutting_hem
+        if hem is not None:
+            first, last = (settled(seams.ring, t.place) for t in (hem.first, hem.last))
+            if between(seams.ring, gap.first, first, last):
+                asked = asked.in_hem()
+        return seams.span(gap, asked)
 
     def sewn(self, level: Level) -> Relaid:
         """The line along which the piece is sewn, changed."""

@@ -10,6 +10,7 @@ from functools import cached_property
 from core.alter.level.climb import (
     Break,
     all_breaks,
+    along,
     direction,
     is_upright,
     leans_over,
@@ -30,6 +31,9 @@ from core.piece.direction import end_direction
 BLEND = 100.0
 # A rest of seam up to the next corner that is too short to be left standing by itself (mm).
 SHORT_REST = 30.0
+# No stretch is redrawn further along itself than so many times what was asked for in height:
+# where a hem or the crest of a cap is cut, it would otherwise be all of it.
+ALONG = 2.0
 # Directions this near (radians) to the chord make a straight line.
 STRAIGHT = 1e-9
 
@@ -52,6 +56,10 @@ class Asked:
         if blend_mm is None:
             return Asked(BLEND, BLEND, SHORT_REST, upright=True)
         return Asked(blend_mm, blend_mm)
+
+    def in_hem(self) -> Asked:
+        """Within the shape of the hem: its rounding is redrawn, and not all of the hem."""
+        return Asked(min(self.above, SHORT_REST), min(self.below, SHORT_REST))
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,10 +136,11 @@ class Seams:
         stop = next_break(found, start, forward=forward)
         height = (level.floor if by > 0.0 else level.height) + by
         left = abs(frame.height(self.ring.at(stop.place)) - height)
-        if stop.stop and left < asked.rest:
-            return stop.place
-        place = reach(self.ring, frame, start, stop.place, height, forward=forward)
-        return stop.place if place is None else place
+        place: Place | None = None
+        if not (stop.stop and left < asked.rest):
+            place = reach(self.ring, frame, start, stop.place, height, forward=forward)
+        furthest = stop.place if place is None else place
+        return along(self.ring, start, furthest, ALONG * abs(by) + asked.rest, forward=forward)
 
 
 def redrawn(

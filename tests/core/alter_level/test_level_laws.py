@@ -226,10 +226,18 @@ def test_edges_and_tapers_are_found_again(case: Drawn, where: Where, by: float) 
             assert q in (p, p + step), f"the edge's end {p} is now at {q}"
     assert piece.hem is not None
     assert after.hem is not None
+    # Of a line through the shape of the hem itself, what lies above it stays.
+    level = where.change(piece, by)
+    frame = Frame(piece.grain.down)
+    line = lowest_and_highest(piece.ring, frame)[0] + level.at_mm
+    through = False
     for a, b in ((piece.hem.first, after.hem.first), (piece.hem.last, after.hem.last)):
-        assert after.ring.at(b.place) == piece.ring.at(a.place) + step
+        stays = frame.height(piece.ring.at(a.place)) < line
+        through = through or stays
+        wanted = piece.ring.at(a.place) + (step * 0.0 if stays else step)
+        assert after.ring.at(b.place) == wanted
     gains = [e.after_mm - e.before_mm for e in altered.figures.edges if e.role is Role.HEM]
-    assert abs(gains[0]) < 1e-6, f"the hem changed by {gains[0]}"
+    assert through or abs(gains[0]) < 1e-6, f"the hem changed by {gains[0]}"
 
 
 @given(drawn(), wheres, amounts)
