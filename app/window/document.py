@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
-from app.window.laying import Laid, lay_out
+from app.window.laying import ON_TOP, Laid, lay_out, shared
 from core.alter.level.model import LevelChange, Truing
 from core.alter.model import Change
 from core.curve import Vector
@@ -90,6 +90,22 @@ class Sheets:
                 taken |= ends
                 kept.append(pair)
         return tuple(kept)
+
+    @cached_property
+    def over(self) -> Mapping[PieceId, frozenset[PieceId]]:
+        """The larger sizes of the same piece of which each piece lies on top."""
+        found = sorted(self.pieces.items(), key=lambda kv: abs(kv[1].outline.ring.signed_area()))
+        boxes = {which: piece.outline.ring.bounds() for which, piece in found}
+        return {
+            which: frozenset(
+                other
+                for other, larger in found[n + 1 :]
+                if (other.sheet, larger.title) == (which.sheet, piece.title)
+                and piece.size
+                and shared(boxes[which], boxes[other]) > ON_TOP
+            )
+            for n, (which, piece) in enumerate(found)
+        }
 
     @cached_property
     def spots(self) -> Mapping[PieceId, Vector]:

@@ -60,13 +60,13 @@ def _around(boxes: Sequence[Box]) -> Box:
 
 def _piled(pieces: Sequence[Laid]) -> bool:
     return any(
-        _shared(a.box, b.box) > ON_TOP
+        shared(a.box, b.box) > ON_TOP
         for a, b in combinations(pieces, 2)
         if not a.nest or a.nest != b.nest
     )
 
 
-def _shared(a: Box, b: Box) -> float:
+def shared(a: Box, b: Box) -> float:
     """The common area as a share of the smaller box."""
     width = min(a.x1, b.x1) - max(a.x0, b.x0)
     height = min(a.y1, b.y1) - max(a.y0, b.y0)

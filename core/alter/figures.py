@@ -53,7 +53,7 @@ def _share_end(before: Piece, old: Edge, after: Piece, new: Edge) -> bool:
 def figures(before: Piece, after: Piece, added: tuple[float, float]) -> Figures:
     """Each edge before and after; `added` is what each seam gained along itself, in mm."""
     edges = tuple(
-        EdgeFigure(old.role, edge_length(before, old), edge_length(after, new) if new else 0.0)
-        for old, new in _paired(before, after)
+        EdgeFigure(old.role, length, edge_length(after, new) if new else 0.0)
+        for length, (old, new) in zip(before.edge_lengths, _paired(before, after), strict=True)
     )
     return Figures(edges, hem_width(before), hem_width(after), *added)

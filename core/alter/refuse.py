@@ -35,10 +35,11 @@ def refuse_no_hem(piece: Piece) -> None:
 
 def refuse_lost_darts(piece: Piece, done: Redone, zones: Zones) -> None:
     """TooFarError for a dart from above that the new hem would cut or leave outside."""
+    above = [dart for dart in piece.darts if dart.on is not Role.HEM]
+    if not above:
+        return
     run = shapely.LineString(chain_of(done.redrawn.run).flattened(tolerance=TOLERANCE))
-    for dart in piece.darts:
-        if dart.on is Role.HEM:
-            continue
+    for dart in above:
         outside = any(zones.beyond_new_hem(p) for p in _tip_points(dart))
         if outside or run.intersects(_triangle(dart)):
             raise TooFarError(f"the dart from the {dart.on.value} would reach below the new hem")

@@ -7,7 +7,7 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -195,12 +195,18 @@ class Chain:
 
 def _flat(s: Segment, tolerance: float) -> NDArray[np.float64]:
     """The segment's points without its start."""
-    if isinstance(s, Line):
-        return np.array([[s.end.x, s.end.y]])
+    return np.array([[s.end.x, s.end.y]]) if isinstance(s, Line) else _flat_cubic(s, tolerance)
+
+
+# Most of an outline stays as it is from one frame of a drag to the next.
+@lru_cache(maxsize=8192)
+def _flat_cubic(s: Cubic, tolerance: float) -> NDArray[np.float64]:
     # Distance of a chord from a curve is at most h^2 / 8 max |second derivative|.
     bend = max(s.second_derivative(0.0).norm, s.second_derivative(1.0).norm)
     count = max(1, math.ceil(math.sqrt(bend / (8.0 * tolerance))))
-    return s.points(np.linspace(0.0, 1.0, count + 1))[1:]
+    found = s.points(np.linspace(0.0, 1.0, count + 1))[1:]
+    found.setflags(write=False)
+    return found
 
 
 @dataclass(frozen=True)

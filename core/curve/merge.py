@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from core.curve.cubic import Cubic
 
@@ -10,6 +11,8 @@ from core.curve.cubic import Cubic
 SAME = 1e-6
 
 
+# The hem of a piece is looked at anew in every frame of a drag.
+@lru_cache(maxsize=4096)
 def merged(a: Cubic, b: Cubic) -> tuple[Cubic, float] | None:
     """The cubic of which `a` then `b` are the parts, and the t of the split; None if none is."""
     before, after = (a.end - a.c2).norm, (b.c1 - b.start).norm

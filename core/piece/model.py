@@ -296,6 +296,11 @@ class Piece:
         """Length in mm along the edge, without the legs of darts that lie in it."""
         return sum(s.length() for s in self.sewn_segments(edge))
 
+    @cached_property
+    def edge_lengths(self) -> tuple[float, ...]:
+        """`edge_length` of each edge, measured once."""
+        return tuple(self.edge_length(e) for e in self.edges)
+
     def sewn_segments(self, edge: Edge) -> tuple[Segment, ...]:
         """The edge's segments in order, leaving out what lies inside a dart."""
         out: list[Segment] = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from enum import Enum
+from functools import lru_cache
 
 from core.piece.model import Kind, Role
 
@@ -90,6 +91,7 @@ class Side(Enum):
     UNKNOWN = ""
 
 
+@lru_cache(maxsize=4096)
 def plain(text: str) -> str:
     """The words of an id, class or label, lower case, single-spaced: ``sideSeam_1`` is
     ``side seam 1``."""

@@ -89,8 +89,12 @@ def notes_for(
     told = _levels_told(sights, shown)
     level_grips = dict(_level_grips(sights, view, told))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
-    makers = (_names, _edges, _writing)
-    wishes = [w for make in makers for s in sights for w in make(s, view, shown)]
+    written = [s for s in sights if not s.led]
+    wishes = [w for make in (_names, _edges) for s in written for w in make(s, view, shown)]
+    # What is written once for several sizes belongs to the one that is written upon.
+    by_lead = sorted(sights, key=lambda s: s.led)
+    seen: set[int] = set()
+    wishes += [w for s in by_lead for w in _writing(s, view, seen)]
     taken = [*grips.values(), *level_grips.values(), *taken]
     labels = place(wishes, room=room, taken=taken, lines=lines)
     return Notes(grips, level_grips, told, labels)
@@ -131,7 +135,7 @@ def _level_grips(
 ) -> Iterator[tuple[PieceId, Rect]]:
     """On the level, towards one side, where neither grain nor name is."""
     for sight in sights:
-        if sight.level_lines:
+        if sight.level_lines and not sight.led:
             width = _width(told[sight.which], GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
             a, b = sight.level_lines[0]
             narrow = a.distance(b) * view.scale < NARROW_LEVEL * width
@@ -143,7 +147,7 @@ def _level_grips(
 def _grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[PieceId, Rect]]:
     width = _width(text, GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
     for sight in sights:
-        if sight.altered is not None and sight.hem_middle is not None:
+        if sight.altered is not None and not sight.led and sight.hem_middle is not None:
             x, y = view.to_px(sight.hem_middle)
             if sight.hem_length * view.scale < NARROW_HEM * width:
                 # On the hem it would hide it, so it hangs below.
@@ -189,8 +193,8 @@ def _size(note: Note) -> tuple[float, float]:
 
 def _names(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
     """The piece's name near its middle, clear of grain and darts."""
-    note = Note(sight.which, (sight.now.name,), NAME_PX, True, theme.INK)
-    width = _width(sight.now.name, NAME_PX, True)
+    note = Note(sight.which, (sight.name,), NAME_PX, True, theme.INK)
+    width = _width(sight.name, NAME_PX, True)
     (x0, y0), (x1, y1) = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
     if width > (x1 - x0) * view.scale:
         return
@@ -214,7 +218,8 @@ def _edges(sight: Sight, view: View, shown: Shown) -> Iterator[Wish[Note]]:
 
 def _edge_note(sight: Sight, index: int, shown: Shown) -> Note:
     edge = sight.now.edges[index]
-    role = edge.role.value + ("" if edge.because.sure else " ?")
+    of_size = f", {sight.now.size}" if sight.over else ""
+    role = edge.role.value + of_size + ("" if edge.because.sure else " ?")
     colour = theme.QUIET if edge.because.sure else theme.VERMILION_TEXT
     lines = (role, *_figures(sight, index, shown))
     return Note(sight.which, lines, EDGE_PX, False, colour, index)
@@ -229,12 +234,18 @@ def _figures(sight: Sight, index: int, shown: Shown) -> tuple[str, ...]:
     return (f"{bare(figure.before_mm, shown)} → {bare(figure.after_mm, shown)}",)
 
 
-def _writing(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
-    """What is written on the piece, where it was written; not its name once more."""
+def _writing(sight: Sight, view: View, seen: set[int]) -> Iterator[Wish[Note]]:
+    """What is written on the piece, where it was written; not its name once more, nor what
+    was `seen`.
+    """
     for mark in sight.plain_marks:
+        if id(mark.geometry) in seen:
+            continue
+        seen.add(id(mark.geometry))
         text = " ".join(mark.text.split())
         # A file may name its pieces in writing; the name is on the piece already.
-        if mark.kind is not Kind.TEXT or text.rsplit(":", 1)[-1].strip() in ("", sight.now.name):
+        told = ("", sight.now.name, sight.now.title)
+        if mark.kind is not Kind.TEXT or text.rsplit(":", 1)[-1].strip() in told:
             continue
         if isinstance(mark.geometry, Point):
             x, y = view.to_px(mark.geometry + sight.spot)

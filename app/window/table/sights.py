@@ -16,6 +16,7 @@ from app.window.table.levels import across, moved
 from core.alter.model import Altered, StepKind
 from core.curve import Box, Chain, Point, Vector
 from core.piece.model import Dart, Kind, Mark, Piece, Role
+from core.piece.sizes import sizes_of
 
 # A hole this near (mm) to a dart's apex is the dart's own.
 AT_APEX = 25.0
@@ -25,7 +26,8 @@ SEAM_STEPS = (StepKind.CARRY_SEAMS, StepKind.CUT_SEAMS, StepKind.TRUE_SEAMS)
 @dataclass(frozen=True, eq=False)
 class Sight:
     """One piece on the table: moved by ``spot``, before and now; ``altered`` if it takes part,
-    at a ``level`` if not at the hem.
+    at a ``level`` if not at the hem. Of sizes that lie over each other only the largest is
+    written upon and held: ``over`` are the sizes it stands for, and the others are ``led``.
     """
 
     which: PieceId
@@ -33,10 +35,18 @@ class Sight:
     before: Piece
     altered: Altered | None
     level: AtLevel | None = None
+    led: bool = False
+    over: tuple[str, ...] = ()
 
     @property
     def now(self) -> Piece:
         return self.altered.piece if self.altered else self.before
+
+    @property
+    def name(self) -> str:
+        """What is written on it."""
+        sizes = (*self.over, self.now.size)
+        return f"{self.now.title} {sizes[0]}–{sizes[-1]}" if self.over else self.now.name
 
     @property
     def differs(self) -> bool:
@@ -162,11 +172,37 @@ def _middle(geometry: Chain | Point) -> Point:
 def sights_of(state: State) -> tuple[Sight, ...]:
     """Every piece of the state, in the order of the files."""
     altered = outcome(state).altered
-    spots = state.sheets.spots
+    spots, pieces = state.sheets.spots, state.sheets.pieces
+    leading = _leading(state)
+    stands_for: dict[PieceId, list[Piece]] = {}
+    for which, leader in leading.items():
+        stands_for.setdefault(leader, []).append(pieces[which])
     return tuple(
-        Sight(which, spots[which], piece, altered.get(which), state.level)
-        for which, piece in state.sheets.pieces.items()
+        Sight(
+            which,
+            spots[which],
+            piece,
+            altered.get(which),
+            state.level,
+            which in leading,
+            sizes_of(stands_for.get(which, ())),
+        )
+        for which, piece in pieces.items()
     )
+
+
+def _leading(state: State) -> dict[PieceId, PieceId]:
+    """For each piece that lies over larger sizes of itself the largest of these; of those that
+    take part in the change, where it does.
+    """
+    part = set(state.altering)
+    area = {which: abs(p.outline.ring.signed_area()) for which, p in state.sheets.pieces.items()}
+    out = {}
+    for which, larger in state.sheets.over.items():
+        same = [other for other in larger if (other in part) or which not in part]
+        if same:
+            out[which] = max(same, key=area.__getitem__)
+    return out
 
 
 def box_around(sights: Iterable[Sight]) -> Box | None:
