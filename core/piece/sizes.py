@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from core.curve import Box, Chain
@@ -20,8 +20,11 @@ from core.piece.size_words import Spoken, is_number, size_order, spoken
 
 # Shapes smaller than this (mm, corner to corner) are marks and say nothing of outlines.
 SMALLEST_OUTLINE = 70.0
-# From one size to the next the outlines together grow at most so much, corner to corner.
-MOST_GROWTH = 1.5
+# The outlines of one size and of the next differ at most so much, corner to corner.
+MOST_GROWTH = 2.0
+# Larger sizes are larger, but for one or the other that was altered: more than this share of
+# all pairs, in width or height or from corner to corner.
+MOSTLY = 0.5
 # Outlines that lie over each other share this much of the smaller one's box.
 OVER_EACH_OTHER = 0.5
 # A bare number below this is a size only on outlines that differ by it.
@@ -165,25 +168,39 @@ def _accepted(family: Mapping[str, Box]) -> Because | None:
     """Why the words that tell these boxes apart are sizes; None when they are not."""
     labels = sorted(family, key=size_order)
     boxes = [family[label] for label in labels]
-    pairs = list(itertools.pairwise(boxes))
-    if len(labels) < 2 or not all(_grows(a, b) for a, b in pairs):
+    if len(labels) < 2 or not _comparable(boxes):
         return None
+    rising = max(_rising([measure(box) for box in boxes]) for measure in _MEASURES)
     if not is_number(labels[0]):
-        return Because(True, "outlines with else the same words differ by it")
+        told = rising > MOSTLY or any(len(label) > 1 for label in labels)
+        return Because(True, "outlines with else the same words differ by it") if told else None
+    return _numbered(labels, boxes, rising) if rising > MOSTLY else None
+
+
+def _numbered(labels: Sequence[str], boxes: Sequence[Box], rising: float) -> Because | None:
+    """As `_accepted`, for bare numbers; `rising` is the share of boxes that grow with them."""
     steps = {_value(b) - _value(a) for a, b in itertools.pairwise(labels)}
     if steps == {1.0} and (_value(labels[0]) <= 1.0 or len(labels) < 3):
         # 1, 2, 3: things that were counted.
         return None
-    if all(_shared(a, b) >= OVER_EACH_OTHER for a, b in pairs):
+    if all(_shared(a, b) >= OVER_EACH_OTHER for a, b in itertools.pairwise(boxes)):
         why = "the outlines that differ by them lie over each other and grow with them"
-        return Because(len(labels) > 2, why)
+        return Because(len(labels) > 2 and rising == 1.0, why)
     if len(labels) > 2 and len(steps) == 1 and min(steps) > 1.0:
         return Because(False, "the outlines that differ by them grow with them")
     return None
 
 
-def _grows(a: Box, b: Box) -> bool:
-    return _diagonal(a) < _diagonal(b) < MOST_GROWTH * _diagonal(a)
+def _comparable(boxes: Sequence[Box]) -> bool:
+    """Are they of about the same extent?"""
+    extents = [_diagonal(box) for box in boxes]
+    return all(max(a, b) < MOST_GROWTH * min(a, b) for a, b in itertools.pairwise(extents))
+
+
+def _rising(values: Sequence[float]) -> float:
+    """The share of pairs of which the later one is larger: 1 when all rise."""
+    pairs = list(itertools.combinations(values, 2))
+    return sum(a < b for a, b in pairs) / len(pairs)
 
 
 def _value(number: str) -> float:
@@ -208,6 +225,13 @@ def _extent(shape: Shape) -> float:
 
 def _diagonal(box: Box) -> float:
     return float((box.width**2 + box.height**2) ** 0.5)
+
+
+_MEASURES: tuple[Callable[[Box], float], ...] = (
+    _diagonal,
+    lambda box: box.width,
+    lambda box: box.height,
+)
 
 
 def _shared(a: Box, b: Box) -> float:

@@ -144,6 +144,16 @@ def test_numbers_that_fall_while_the_outlines_grow_are_no_sizes() -> None:
     assert {p.size for p in found(shapes)} == {""}
 
 
+@pytest.mark.parametrize("count", [3, 5])
+def test_numbers_stay_sizes_when_one_of_them_was_made_longer(count: int) -> None:
+    """A nest of which one size was altered and saved must be known again."""
+    sizes = [str(36 + 2 * k) for k in range(count)]
+    shapes = nest(sizes, lambda name, size: (f"{name}_{size}",), names=("Front",))
+    long = trapezoid(324.0 - 9.0, 900.0, 20.0, x=-9.0)
+    shapes[1] = Shape(1, long, shapes[1].words)
+    assert sizes_in(shapes) == [("Front", size) for size in sizes]
+
+
 def test_counted_pieces_beside_each_other_are_no_sizes() -> None:
     shapes = [
         Shape(k, trapezoid(300.0 + 9.0 * k, 500.0, 20.0, x=500.0 * k), (f"panel-{20 + k}",))
