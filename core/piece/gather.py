@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 import shapely
@@ -130,20 +129,26 @@ def _frames(c: _Candidate, sized: Sequence[_Candidate], problems: list[str]) -> 
 
 def _heaped(tops: Sequence[_Candidate]) -> Iterable[str]:
     """A sentence where outlines lie over each other and no size tells them apart."""
-    heaped: dict[int, _Candidate] = {}
-    for a, b in itertools.combinations(tops, 2):
-        if a.size != b.size or not a.polygon.intersects(b.polygon):
-            continue
-        shared = a.polygon.intersection(b.polygon).area
-        if shared > HEAPED_SHARE * min(a.polygon.area, b.polygon.area):
-            heaped |= {id(a): a, id(b): b}
-    heaped |= {id(t): t for t in tops if len(_rivals(t)) > 1}
-    if heaped:
+    if any(_lies_over(a, b) for a, b in _touching(tops)) or any(len(_rivals(t)) > 1 for t in tops):
         yield (
             "Several outlines lie over each other, and nothing tells whether they are sizes of"
             " one piece. Draw each size in a group or on a layer that is called by it, “size 38”"
             " say, and open the file again."
         )
+
+
+def _touching(tops: Sequence[_Candidate]) -> Iterator[tuple[_Candidate, _Candidate]]:
+    """Pairs of the same size that have a point in common."""
+    polygons = [t.polygon for t in tops]
+    found = shapely.STRtree(polygons).query(polygons, predicate="intersects") if tops else ()
+    for i, j in zip(*found, strict=True):
+        if i < j and tops[i].size == tops[j].size:
+            yield tops[i], tops[j]
+
+
+def _lies_over(a: _Candidate, b: _Candidate) -> bool:
+    shared = a.polygon.intersection(b.polygon).area
+    return bool(shared > HEAPED_SHARE * min(a.polygon.area, b.polygon.area))
 
 
 def _rivals(top: _Candidate) -> list[_Candidate]:
@@ -256,6 +261,9 @@ def _tops(candidates: Sequence[_Candidate], problems: list[str]) -> list[_Candid
 
 
 def _inside(c: _Candidate, outer: _Candidate) -> bool:
+    around, inner = outer.outline.ring.bounds(), c.outline.ring.bounds()
+    if not around.holds(inner, margin=1.0):
+        return False
     return bool(outer.polygon.buffer(0.5).contains(c.polygon))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 _SAYS_SIZE = {"size", "sz", "taille", "talla", "taglia", "maat", "größe", "groesse"}
 _REGIONS = {"eu", "uk", "us", "fr", "it", "de", "au", "jp"}
@@ -50,6 +51,8 @@ class Spoken:
     said: bool
 
 
+# The same layers and classes stand on every line of a file.
+@lru_cache(maxsize=4096)
 def spoken(text: str) -> tuple[Spoken, ...]:
     """All words of the text that may be a size, in their order."""
     words = _words(text)

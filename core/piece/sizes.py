@@ -101,8 +101,10 @@ def find_sizes(shapes: Sequence[Shape], told: Collection[int] = ()) -> Sizes:
     """The sizes told by words. `told` are the keys of shapes whose kind the file itself says:
     the bare numbers among their words are layers."""
     heard = {s.key: tuple(_heard(s, layered=s.key in told)) for s in shapes}
-    lines = [s for s in shapes if s.kind in _OUTLINES and _extent(s) >= SMALLEST_OUTLINE]
-    written, accepted = _written(shapes), _telling(_families(lines, heard))
+    written = _written(shapes)
+    telling = [s for s in shapes if heard[s.key] or s.group in written]
+    lines = [s for s in telling if s.kind in _OUTLINES and _extent(s) >= SMALLEST_OUTLINE]
+    accepted = _telling(_families(lines, heard))
     known: dict[str, Because] = {}
     for s in lines:
         if s.group in written:
