@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
+from dataclasses import dataclass
+from enum import Enum
 from fractions import Fraction
 
 from core.errors import MeasureError
@@ -112,3 +114,80 @@ def in_inches(mm: float, *, parts: int = 16) -> str:
 
 def _no_minus_zero(value: float, decimals: int) -> float:
     return 0.0 if round(value, decimals) == 0 else value
+
+
+class Unit(Enum):
+    """The unit in which lengths are told to a person."""
+
+    CM = "cm"
+    INCH = "in"
+
+    @classmethod
+    def of(cls, text: str) -> Unit:
+        """The unit that a written length is in: inches, else centimetres."""
+        return cls.INCH if re.search(r"(in|inch|inches|[\"″”])\s*$", text.lower()) else cls.CM
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length of a sentence, in mm; ``little`` when it is one of a few millimetres."""
+
+    mm: float
+    decimals: int = 1
+    little: bool = False
+
+    def told_in(self, unit: Unit) -> str:
+        """For a person. A little length that is under 1/16 in is told in mm even in inches."""
+        if unit is Unit.CM:
+            return f"{self.mm:.1f} mm" if self.little else in_cm(self.mm, decimals=self.decimals)
+        if self.little or self.decimals > 1:
+            small = 0.0 < abs(self.mm) < MM_PER_INCH / 16
+            return f"{self.mm:.1f} mm" if small else f"{self.mm / MM_PER_INCH:.2f} in"
+        return in_inches(self.mm)
+
+
+class Sentence(str):
+    """A sentence for a person whose lengths are kept as values: a str that tells them in cm,
+    and ``told_in`` that tells them in another unit. ``form`` has a name in braces for each
+    value; values are lengths, words, or sentences again.
+    """
+
+    __slots__ = ("_form", "_values")
+    _form: str
+    _values: dict[str, object]
+
+    def __new__(cls, form: str, **values: object) -> Sentence:
+        made = super().__new__(cls, _filled(form, values, Unit.CM))
+        made._form, made._values = form, values
+        return made
+
+    def told_in(self, unit: Unit) -> str:
+        return _filled(self._form, self._values, unit)
+
+
+def _filled(form: str, values: dict[str, object], unit: Unit) -> str:
+    told = {
+        k: v.told_in(unit) if isinstance(v, Length | Sentence) else v for k, v in values.items()
+    }
+    return form.format(**told)
+
+
+# A length in a plain sentence, and not the cm of an area.
+_TOLD = re.compile(r"(\d+(?:\.\d+)?)([ \u00a0])(cm|mm)\b(?![²³])")
+
+
+def told_in(sentence: str, unit: Unit) -> str:
+    """A sentence with its lengths in a unit; of a plain one, which has them in cm or mm, in
+    decimals as fine as they were told: a fraction of a rounded figure could mislead.
+    """
+    if isinstance(sentence, Sentence):
+        return sentence.told_in(unit)
+    return sentence if unit is Unit.CM else _TOLD.sub(_in_inches, sentence)
+
+
+def _in_inches(found: re.Match[str]) -> str:
+    coarse = found[3] == "cm"
+    mm = float(found[1]) * (10.0 if coarse else 1.0)
+    if 0.0 < mm < MM_PER_INCH / 16:
+        return found[0]
+    return f"{mm / MM_PER_INCH:.{1 if coarse else 2}f}\u00a0in"

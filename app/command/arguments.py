@@ -14,6 +14,7 @@ from app.command.options import (
     length,
     parser,
     size_and_length,
+    unit_asked,
 )
 
 
@@ -22,10 +23,10 @@ def parse(argv: Sequence[str]) -> argparse.Namespace:
     words = _joined_amount(argv)
     if words[:1] == ["inspect"]:
         return _inspect().parse_args(words[1:])
-    if words[:1] == ["alter"]:
-        return _typed_alter(words[1:])
-    if words[:1] == ["insert"]:
-        return _insert().parse_args(words[1:])
+    if words[:1] in (["alter"], ["insert"]):
+        typed = _typed_alter(words[1:]) if words[0] == "alter" else _insert().parse_args(words[1:])
+        typed.tell_in = unit_asked(words)
+        return typed
     return _window().parse_args(words)
 
 
@@ -185,7 +186,8 @@ def _insert() -> argparse.ArgumentParser:
         type=length,
         required=True,
         metavar="LEVEL",
-        help="where the line lies: how far below each piece's highest point, along the grain",
+        help="where the line lies: how far below the highest point of the front (or of the piece"
+        " itself), along the grain; on a piece that is sewn to it the line meets it in the seam",
     )
     add_by(to, "how much to put in, with its unit; with a minus: to fold out")
     to.add_argument(

@@ -10,11 +10,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from app.command.report import as_data, as_text
+from app.command.report import Report
 from core.alter.model import Altered
+from core.check import Wearer, check_all, with_partners
 from core.errors import FileError, PieceError
 from core.files import Drawing, Format, read, render
 from core.files.write import save_bytes
+from core.measure import Unit
 from core.piece.model import Piece
 from core.piece.sizes import size_named, sizes_of
 
@@ -29,6 +31,8 @@ class Job:
     sizes: tuple[str, ...] = ()
     report: Path | None = None
     mm_per_unit: float | None = None
+    wearer: Wearer | None = None
+    tell_in: Unit = Unit.CM
 
     @classmethod
     def of(cls, arguments: argparse.Namespace) -> Job:
@@ -40,7 +44,14 @@ class Job:
             sizes=tuple(arguments.size or ()),
             report=arguments.report,
             mm_per_unit=arguments.unit,
+            wearer=_wearer(arguments.girth, arguments.ease),
+            tell_in=arguments.tell_in,
         )
+
+
+def _wearer(girth: float | None, ease: float) -> Wearer | None:
+    """The girth is measured where the hem will be, whatever it goes around."""
+    return None if girth is None else Wearer(girth, girth, girth, ease_mm=ease)
 
 
 def perform(
@@ -57,21 +68,22 @@ def perform(
     targets = targets_of(job)
     # Nothing asked for changes nothing, not even where no hem is found.
     wanted = any(asked.get(by) for by in ("by_mm", "by_size_mm"))
-    altered = alter(*chosen_pieces(drawings, job)) if wanted else ()
+    chosen, beside = chosen_pieces(drawings, job) if wanted else ((), ())
+    altered = alter(chosen, beside) if wanted else ()
+    checked = check_all(with_partners(altered, (*chosen, *beside)), wearer=job.wearer)
+    done = Report(tuple(drawings), targets, tuple(altered), checked, job.tell_in)
     changed = _put_back(drawings, altered)
     ready = [
         (target, render(drawing, _format(target)))
         for target, drawing in zip(targets, changed, strict=True)
     ]
-    report = json.dumps(
-        {**asked, **as_data(drawings, targets, altered)}, indent=2, ensure_ascii=False
-    )
+    report = json.dumps({**asked, **done.as_data()}, indent=2, ensure_ascii=False)
     for target, data in ready:
         target.parent.mkdir(parents=True, exist_ok=True)
         save_bytes(target, data)
     if job.report is not None:
         save_bytes(job.report, report.encode() + b"\n")
-    print("\n".join(as_text(drawings, targets, altered)))
+    print("\n".join(done.as_text()))
     for sentence in (s for d in drawings for s in d.problems):
         print(f"? {sentence}", file=sys.stderr)
     return 0

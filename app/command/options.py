@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 
 from core.errors import MeasureError
-from core.measure import MM_PER_UNIT, parse_length, unit_size
+from core.measure import MM_PER_UNIT, Unit, parse_length, unit_size
 
 CAUTION = (
     "Before you cut: print the test square and measure it, and try the altered pattern in"
@@ -63,6 +64,26 @@ def add_job(to: argparse.ArgumentParser) -> None:
     )
     to.add_argument("--report", type=Path, metavar="R.json", help="also save what changed, as JSON")
     add_unit(to)
+    body = to.add_argument_group("what it is checked against")
+    body.add_argument(
+        "--girth",
+        type=length,
+        metavar="LENGTH",
+        help="the wearer's own girth where the new hem will be",
+    )
+    body.add_argument(
+        "--ease",
+        type=length,
+        default=0.0,
+        metavar="LENGTH",
+        help="by how much the hem is to be wider than that (nothing when not given)",
+    )
+
+
+def unit_asked(words: Sequence[str]) -> Unit:
+    """The unit of the amounts as they were typed, in which the answer is told."""
+    texts = [w for k, w in enumerate(words) if w.startswith("--by") or words[k - 1] == "--by-size"]
+    return next((Unit.INCH for w in texts if Unit.of(w) is Unit.INCH), Unit.CM)
 
 
 def length(text: str) -> float:

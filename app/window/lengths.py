@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from enum import Enum
 
-from core.measure import MM_PER_INCH, in_cm, in_inches, parse_length
+from core.measure import MM_PER_INCH, Unit, in_cm, in_inches, parse_length, told_in
 
 # An amount nearer than this, in mm, to a round figure is shown as that figure.
 EXACT = 0.005
@@ -85,27 +84,9 @@ def bare(mm: float, shown: Shown) -> str:
     return text.rsplit(" ", 1)[0]
 
 
-# A length in a sentence, and not the cm of an area.
-_TOLD = re.compile(r"(\d+(?:\.\d+)?)([ \u00a0])(cm|mm)\b(?![²³])")
-
-
 def in_unit(sentence: str, shown: Shown) -> str:
-    """The sentence, whose lengths stand in cm or mm, with them in the shown unit.
-
-    In decimals, as finely as it was told before: a fraction of a rounded figure could differ
-    from that of the length itself. A length under 1/16 in stays in mm.
-    """
-    if shown is Shown.CM:
-        return sentence
-    return _TOLD.sub(_in_inches, sentence)
-
-
-def _in_inches(found: re.Match[str]) -> str:
-    coarse = found[3] == "cm"
-    mm = float(found[1]) * (10.0 if coarse else 1.0)
-    if 0.0 < mm < MM_PER_INCH / 16:
-        return found[0]
-    return f"{mm / MM_PER_INCH:.{1 if coarse else 2}f}\u00a0in"
+    """The sentence with its lengths in the shown unit."""
+    return told_in(sentence, Unit.CM if shown is Shown.CM else Unit.INCH)
 
 
 def to_step(mm: float, step_mm: float) -> float:

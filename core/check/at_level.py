@@ -20,6 +20,7 @@ from core.alter.model import Altered, Finding, Severity, Whose
 from core.check.flow import hem_corner
 from core.check.seams import Seam
 from core.curve import Affine, Point, Ring, Segment
+from core.measure import Length, Sentence
 from core.piece.model import Dart, Piece
 
 # What was kept lies on the old outline, moved or not, within this (mm).
@@ -130,8 +131,11 @@ def hem_findings(altered: Altered, change: LevelChange) -> Iterator[Finding]:
         return
     was, now = hem_width(before), hem_width(after)
     if abs(now - was) > WIDTH:
-        sentence = (
-            f"{after.name}: the hem was {was:.2f} mm wide and is {now:.2f} mm. Undo the change."
+        sentence = Sentence(
+            "{name}: the hem was {was} wide and is {now}. Undo the change.",
+            name=after.name,
+            was=Length(was, decimals=2),
+            now=Length(now, decimals=2),
         )
         at = after.ring.at(after.hem.first.place)
         yield Finding(Severity.STOP, sentence, at, Whose.of(after))

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.alter.model import Altered, Finding, Severity
+from core.check.counted import cut_number, on_fold
 from core.check.girth import HemGirth
 from core.errors import MeasureError
-from core.measure import in_cm
+from core.measure import Length, Sentence
 from core.piece.model import Piece
 
 # For sums only: the outline's reach along the grain, in mm.
@@ -19,6 +20,8 @@ FLATTENING = 0.05
 MM2_PER_M2 = 1e6
 # Less cloth than this (m2) is not told.
 LEAST_CLOTH = 0.0005
+# Less tape than this (mm) is told as the same.
+LEAST_TAPE = 0.5
 
 
 def bias_length(area_mm2: float, cut_width_mm: float) -> float:
@@ -61,9 +64,10 @@ class Cost:
 
 
 def cost(altered: Sequence[Altered], girths: Sequence[HemGirth], *, joins_mm: float = 0.0) -> Cost:
-    """What one garment takes before and after; pieces that are in no hem are cut once."""
-    copies = {key: g.copies for g in girths for key in g.keys}
-    counted = [(copies.get(a.before.key, 1), a) for a in altered]
+    """What one garment takes before and after; pieces that are in no hem are cut
+    as often as is written on them, else once."""
+    copies = {key: n for g in girths for key, n in g.copies().items()}
+    counted = [(copies.get(a.before.key) or _alone(a.before), a) for a in altered]
     return Cost(
         tape_before_mm=sum(
             tape_length(g.before.edge_mm, g.times, joins_mm=joins_mm) for g in girths
@@ -76,6 +80,11 @@ def cost(altered: Sequence[Altered], girths: Sequence[HemGirth], *, joins_mm: fl
     )
 
 
+def _alone(piece: Piece) -> int:
+    told = cut_number(piece)
+    return (1 if told is None else told[0]) * (2 if on_fold(piece) else 1)
+
+
 def _tall(piece: Piece) -> float:
     """Reach of the outline along the grain, in mm."""
     flat = piece.outline.ring.flattened(tolerance=FLATTENING)
@@ -84,14 +93,29 @@ def _tall(piece: Piece) -> float:
 
 def cost_finding(found: Cost) -> Finding:
     """The cost as a sentence."""
-    tape = f"All hem edges together are {in_cm(found.tape_after_mm)} long"
-    tape += f" ({in_cm(found.tape_before_mm)} before): that much binding or tape, joins apart."
+    more = found.tape_after_mm - found.tape_before_mm
+    tape = Sentence(
+        "All hem edges together are {after} long ({before} before): {change} binding or tape,"
+        " joins apart.",
+        after=Length(found.tape_after_mm),
+        before=Length(found.tape_before_mm),
+        change=Sentence("{more} {way}", more=Length(abs(more)), way=_way(more))
+        if abs(more) >= LEAST_TAPE
+        else "that much",
+    )
     cloth = (found.cloth_after_mm2 - found.cloth_before_mm2) / MM2_PER_M2
     if abs(cloth) < LEAST_CLOTH:
         return Finding(Severity.NOTE, tape)
-    way = "more" if cloth > 0.0 else "less"
-    return Finding(
-        Severity.NOTE,
-        f"{tape} The pieces take {abs(cloth):.3f} m² {way} cloth, and each row of them"
-        f" {in_cm(abs(found.longer_mm))} {way} of its length.",
+    told = Sentence(
+        "{tape} The pieces take {cloth} m² {way} cloth, and each row of them {longer} {way} of"
+        " its length.",
+        tape=tape,
+        cloth=f"{abs(cloth):.3f}",
+        way=_way(cloth),
+        longer=Length(abs(found.longer_mm)),
     )
+    return Finding(Severity.NOTE, told)
+
+
+def _way(change: float) -> str:
+    return "more" if change > 0.0 else "less"

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
-from core.alter.model import Altered, Finding, Severity
+from core.alter.lengthen import lengthen
+from core.alter.model import Altered, Change, Finding, Severity
 from core.check.binding import cost, cost_finding
 from core.check.flow import flow_finding
 from core.check.girth import HemGirth, Wearer, girth_findings, hem_girths
@@ -13,7 +15,10 @@ from core.check.leading import led_findings
 from core.check.promises import broken_between, broken_promises
 from core.check.seams import Joined, joined, mates_of
 from core.check.walk import walk, walk_findings
-from core.piece.mates import Mates
+from core.measure import Sentence
+from core.piece.mates import Mates, find_mates
+from core.piece.model import Piece
+from core.piece.sizes import by_size
 
 ORDER = (Severity.STOP, Severity.LOOK, Severity.WELL, Severity.NOTE)
 
@@ -50,9 +55,33 @@ def check_all(
         *_of_pairs(pairs, number),
         *_of_girths(girths, number, wearer),
     ]
-    if girths:
-        told.append(_Told(len(altered), cost_finding(cost(altered, girths))))
+    told += [_Told(len(altered), f) for f in _of_costs(altered, girths)]
     return tuple(t.finding for t in sorted(told, key=_rank))
+
+
+def with_partners(
+    altered: Sequence[Altered], pieces: Sequence[Piece], *, mates: Sequence[Mates] | None = None
+) -> tuple[Altered, ...]:
+    """With those of the `pieces` that stay as they are and are sewn to one that does not, by
+    their keys: what they matched is checked too. `mates` are recognised when not given."""
+    keys = {a.before.key for a in altered}
+    pairs = find_mates(pieces) if mates is None else mates
+    sewn = [{m.first[0], m.second[0]} for m in pairs]
+    partners = set().union(*(pair for pair in sewn if pair & keys)) - keys
+    still = (lengthen(p, Change(0.0)) for p in pieces if p.key in partners)
+    return tuple(sorted((*altered, *still), key=lambda a: a.before.key))
+
+
+def _of_costs(altered: Sequence[Altered], girths: Sequence[HemGirth]) -> Iterator[Finding]:
+    """The cost of each garment; a pattern in several sizes holds several."""
+    garments = by_size([a.before for a in altered])
+    for size, pieces in garments.items():
+        keys = {p.key for p in pieces}
+        mine = [g for g in girths if keys.issuperset(g.keys)]
+        if mine:
+            told = cost_finding(cost([a for a in altered if a.before.key in keys], mine))
+            one = Sentence("Size {size}: {told}", size=size, told=told.sentence)
+            yield told if len(garments) == 1 else replace(told, sentence=one)
 
 
 def _rank(told: _Told) -> tuple[int, int]:

@@ -16,6 +16,7 @@ from functools import lru_cache
 from core.alter.model import Finding, Severity, Whose
 from core.check.seams import Joined, Seam
 from core.curve import Point, Ring, Segment, Vector
+from core.measure import Length, Sentence
 from core.piece.corners import CORNER, corners, outward_sign
 from core.piece.direction import end_direction
 from core.piece.model import Kind, Piece
@@ -173,10 +174,13 @@ def _of_sum(pair: Joined, found: Flow) -> Finding:
     way = "hangs down in a dip" if dip > 0.0 else "rises to a peak"
     before = flow(pair.first.before, pair.second.before, pair.called).sum
     past = " It was so before." if before and abs(before - whole) <= SAME else ""
-    return Finding(
-        Severity.LOOK,
-        f"{found.called}: {told}, so the joined hem {way} of {abs(dip):.1f} mm at the seam."
-        f"{past} Redraw the hem square to the seam.",
-        found.first.at,
-        Whose.of(pair.first.after.piece),
+    sentence = Sentence(
+        "{called}: {told}, so the joined hem {way} of {dip} at the seam.{past} Redraw the hem"
+        " square to the seam.",
+        called=found.called,
+        told=told,
+        way=way,
+        dip=Length(abs(dip), little=True),
+        past=past,
     )
+    return Finding(Severity.LOOK, sentence, found.first.at, Whose.of(pair.first.after.piece))

@@ -14,11 +14,12 @@ from enum import Enum
 from core.alter.figures import edge_length
 from core.alter.frame import Frame
 from core.alter.model import Altered, Finding, Severity, Whose
+from core.check.counted import Counted, counted
 from core.check.flow import hem_corner
 from core.check.seams import Joined, Seam
 from core.curve import Point
 from core.errors import MeasureError
-from core.measure import in_cm
+from core.measure import Length, Sentence
 from core.piece.model import Edge, Piece, Role
 
 # Seams whose other side is the same piece turned over.
@@ -87,15 +88,14 @@ class HemMeasure:
 class HemGirth:
     """A hem all round, before and after, in mm.
 
-    ``times`` is how often the garment has it (two legs), ``halved`` whether the pieces make
-    up half of it (a fold or a centre seam); the figures are for one whole hem all the same.
-    ``whole`` is False when other pieces belong in it that are not among these.
+    ``times`` is how often the garment has it (two legs), ``counted`` how often each of the
+    pieces stands in it; the figures are for one whole hem. ``whole`` is False when other
+    pieces belong in it that are not among these.
     """
 
     pieces: tuple[Whose, ...]
     around: Around
-    times: int
-    halved: bool
+    counted: tuple[Counted, ...]
     whole: bool
     before: HemMeasure
     after: HemMeasure
@@ -106,10 +106,13 @@ class HemGirth:
         return tuple(p.key for p in self.pieces)
 
     @property
-    def copies(self) -> int:
-        """How often each of the pieces is cut for one garment, a piece on the fold opened as
-        two halves."""
-        return self.times * (2 if self.halved else 1)
+    def times(self) -> int:
+        return max(c.hems for c in self.counted)
+
+    def copies(self) -> dict[int, int]:
+        """By the keys of the pieces: how often each is cut for one garment, a piece on the fold
+        opened as two halves."""
+        return {key: c.in_hem * c.hems for key, c in zip(self.keys, self.counted, strict=True)}
 
 
 def hem_measure(piece: Piece) -> HemMeasure | None:
@@ -179,19 +182,17 @@ def _keys(pair: Joined) -> set[int]:
 
 def _girth(group: Sequence[Altered], pairs: Sequence[Joined]) -> HemGirth:
     seams = [Seam(a.piece, e) for a in group for e in hem_seams(a.piece)]
-    roles = {s.edge.role for s in seams}
-    halved = bool(roles & MIRRORED)
-    around = _around(roles)
+    around = _around({s.edge.role for s in seams})
+    counts = tuple(counted(a.before, around_body=around is Around.BODY) for a in group)
     hem = group[0].piece.hem
     assert hem is not None
     return HemGirth(
         pieces=tuple(Whose.of(a.piece) for a in group),
         around=around,
-        times=1 if around is Around.BODY else 2,
-        halved=halved,
+        counted=counts,
         whole=all(s.edge.role in MIRRORED or _is_joined(s, pairs) for s in seams),
-        before=_summed([a.before for a in group], halved),
-        after=_summed([a.piece for a in group], halved),
+        before=_summed([a.before for a in group], counts),
+        after=_summed([a.piece for a in group], counts),
         place=group[0].piece.ring.at(hem.first.place),
     )
 
@@ -207,18 +208,18 @@ def _is_joined(seam: Seam, pairs: Sequence[Joined]) -> bool:
     return any(s.piece is seam.piece and s.edge == seam.edge for s in both)
 
 
-def _summed(pieces: Sequence[Piece], halved: bool) -> HemMeasure:
-    found = [m for m in map(hem_measure, pieces) if m is not None]
-    times = 2.0 if halved else 1.0
-    return HemMeasure(times * sum(m.width_mm for m in found), times * sum(m.edge_mm for m in found))
+def _summed(pieces: Sequence[Piece], counts: Sequence[Counted]) -> HemMeasure:
+    found = [(c.in_hem, hem_measure(p)) for p, c in zip(pieces, counts, strict=True)]
+    return HemMeasure(
+        sum(n * m.width_mm for n, m in found if m), sum(n * m.edge_mm for n, m in found if m)
+    )
 
 
 def girth_findings(found: HemGirth, wearer: Wearer | None = None) -> tuple[Finding, ...]:
-    """The girth before and after, and where it is too small for the wearer.
-
-    A hem of which pieces are missing is not held against the wearer.
+    """The girth before and after and how the pieces were counted, and whether it is enough for
+    the wearer. A hem of which pieces are missing is not held against the wearer.
     """
-    return (_told(found), *(_too_small(found, wearer) if wearer and found.whole else ()))
+    return (_told(found), *(_against(found, wearer) if wearer and found.whole else ()))
 
 
 def _called(found: HemGirth) -> str:
@@ -226,35 +227,50 @@ def _called(found: HemGirth) -> str:
 
 
 def _told(found: HemGirth) -> Finding:
-    after, before = in_cm(found.after.width_mm), in_cm(found.before.width_mm)
-    what = "around" if found.whole else "wide, as far as the pieces go"
-    each = f" for each {found.around.value}" if found.times > 1 else ""
-    return Finding(
-        Severity.NOTE,
-        f"{_called(found)}: the hem is {after} {what}{each} ({before} before).",
-        found.place,
-        found.pieces[0],
+    told = Sentence(
+        "{called}: the hem is {after} {what}{each} ({before} before). Counted: {counted}.",
+        called=_called(found),
+        after=Length(found.after.width_mm),
+        what="around" if found.whole else "wide, as far as the pieces go",
+        each=f" for each {found.around.value}" if found.times > 1 else "",
+        before=Length(found.before.width_mm),
+        counted=", ".join(c.sentence for c in found.counted),
     )
+    return Finding(Severity.NOTE, told, found.place, found.pieces[0])
 
 
-def _too_small(found: HemGirth, wearer: Wearer) -> Iterator[Finding]:
+def _against(found: HemGirth, wearer: Wearer) -> Iterator[Finding]:
     girth, own = found.after.width_mm, wearer.own(found.around)
-    if own is not None and girth < own + wearer.ease_mm - SLACK:
-        ease = f", with ease {in_cm(own + wearer.ease_mm)}" if wearer.ease_mm else ""
-        yield Finding(
-            Severity.LOOK,
-            f"{_called(found)}: the hem is {in_cm(girth)} around, but the {found.around.value}"
-            f" there is {in_cm(own)}{ease}: {in_cm(own + wearer.ease_mm - girth)} are missing.",
-            found.place,
-            found.pieces[0],
-        )
+    if own is not None:
+        yield _beside_the_body(found, own, wearer.ease_mm)
     passing = wearer.passing(found.around)
     if passing is not None and girth < passing - SLACK:
-        what = "foot" if found.around is Around.LEG else "hand"
-        yield Finding(
-            Severity.LOOK,
-            f"{_called(found)}: the {what} ({in_cm(passing)} around) does not pass through a hem"
-            f" of {in_cm(girth)}. It wants a slit, an opening, or stretch.",
-            found.place,
-            found.pieces[0],
+        told = Sentence(
+            "{called}: the {what} ({passing} around) does not pass through a hem of {girth}. It"
+            " wants a slit, an opening, or stretch.",
+            called=_called(found),
+            what="foot" if found.around is Around.LEG else "hand",
+            passing=Length(passing),
+            girth=Length(girth),
         )
+        yield Finding(Severity.LOOK, told, found.place, found.pieces[0])
+
+
+def _beside_the_body(found: HemGirth, own: float, ease: float) -> Finding:
+    """Is the hem as wide as the wearer there with the ease that is wanted?"""
+    girth = found.after.width_mm
+    missing = own + ease - girth
+    wide = Length(own + ease)
+    told = Sentence(
+        "{called}: the hem is {girth} around, and the {body} there {own}{ease}: {verdict}.",
+        called=_called(found),
+        girth=Length(girth),
+        body=found.around.value,
+        own=Length(own),
+        ease=Sentence(", with ease {wide}", wide=wide) if ease else "",
+        verdict=Sentence("{missing} are missing", missing=Length(missing))
+        if missing > SLACK
+        else Sentence("that leaves an ease of {left}", left=Length(girth - own)),
+    )
+    severity = Severity.LOOK if missing > SLACK else Severity.WELL
+    return Finding(severity, told, found.place, found.pieces[0])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from core.alter.model import Altered, Finding, Severity, Whose
-from core.measure import in_cm
+from core.measure import Length, Sentence
 
 
 def led_findings(altered: Altered) -> Iterator[Finding]:
@@ -15,11 +15,18 @@ def led_findings(altered: Altered) -> Iterator[Finding]:
     name, own = altered.piece.name, Whose.of(altered.piece)
     for leader in dict.fromkeys(led.leader for led in altered.led):
         roles = dict.fromkeys(led.role.value for led in altered.led if led.leader == leader)
-        seams = " and ".join(roles)
-        if altered.level is None:
-            told = f"the {seams} of {name} got the added length of its mate"
-            told += "s." if len(roles) > 1 else "."
-        else:
-            told = f"the line on {name} meets its own in the {seams} once they are sewn,"
-            told += f" {in_cm(altered.level.at_mm)} below the highest point of {name}."
-        yield Finding(Severity.NOTE, f"{leader.name} leads: {told}", None, own)
+        form = "{leader} leads: the {seams} of {name} got the added length of {mates}."
+        below = Length(0.0)
+        if altered.level is not None:
+            below = Length(altered.level.at_mm)
+            form = "{leader} leads: the line on {name} meets its own in the {seams} once they are"
+            form += " sewn, {below} below the highest point of {name}."
+        told = Sentence(
+            form,
+            leader=leader.name,
+            name=name,
+            seams=" and ".join(roles),
+            mates="its mates" if len(roles) > 1 else "its mate",
+            below=below,
+        )
+        yield Finding(Severity.NOTE, told, None, own)

@@ -20,6 +20,7 @@ from core.check.flow import corner_points
 from core.check.seams import Joined
 from core.check.walk import TRUED
 from core.curve import Point
+from core.measure import Length, Sentence
 from core.piece.corners import joint_turn
 from core.piece.model import HemRun, Outline, Piece
 
@@ -67,7 +68,8 @@ def broken_between(pairs: Sequence[Joined]) -> tuple[Finding, ...]:
 
 
 def _stop(piece: Piece, what: str, place: Point | None) -> Finding:
-    return Finding(Severity.STOP, f"{piece.name}: {what}", place, Whose.of(piece))
+    told = Sentence("{name}: {what}", name=piece.name, what=what)
+    return Finding(Severity.STOP, told, place, Whose.of(piece))
 
 
 def _nothing(altered: Altered) -> Iterator[Finding]:
@@ -158,14 +160,16 @@ def _darts(altered: Altered) -> Iterator[Finding]:
         return
     for was, now in zip(old, new, strict=True):
         if abs(now.intake - was.intake) > DART:
-            yield _stop(
-                altered.piece,
-                f"a dart takes in {now.intake:.1f} mm instead of {was.intake:.1f} mm.",
-                now.apex,
-            )
+            yield _stop(altered.piece, _taken_in("a dart", now.intake, was.intake), now.apex)
         off, was_off = (abs(d.legs[0] - d.legs[1]) for d in (now, was))
         if off > max(DART, was_off + DART):
-            yield _stop(altered.piece, f"the legs of a dart differ by {off:.1f} mm.", now.apex)
+            what = Sentence("the legs of a dart differ by {off}.", off=Length(off, little=True))
+            yield _stop(altered.piece, what, now.apex)
+
+
+def _taken_in(what: str, now: float, was: float) -> Sentence:
+    form = "{what} takes in {now} instead of {was}."
+    return Sentence(form, what=what, now=Length(now, little=True), was=Length(was, little=True))
 
 
 def _contours(altered: Altered) -> Iterator[Finding]:
@@ -177,7 +181,7 @@ def _contours(altered: Altered) -> Iterator[Finding]:
         return
     for was, now in zip(old, new, strict=True):
         if abs(now.intake - was.intake) > DART:
-            what = f"a contour dart takes in {now.intake:.1f} mm instead of {was.intake:.1f} mm."
+            what = _taken_in("a contour dart", now.intake, was.intake)
             yield _stop(altered.piece, what, now.centre)
 
 
@@ -227,16 +231,22 @@ def _difference(pair: Joined) -> Iterator[Finding]:
     now = pair.second.after.length - pair.first.after.length
     if abs(now - was) <= MATES:
         return
-    lengths = f"the lengths differed by {abs(was):.1f} mm and now differ by {abs(now):.1f} mm."
-    severity, advice = Severity.STOP, "Change both pieces together."
+    lengths = Sentence(
+        "the lengths differed by {was} and now differ by {now}.",
+        was=Length(abs(was), little=True),
+        now=Length(abs(now), little=True),
+    )
+    severity, advice = Severity.STOP, Sentence("Change both pieces together.")
     if _trued_apart(pair, now - was):
         little = abs(now - was) <= TRUED
         severity = Severity.NOTE if little else Severity.LOOK
-        advice = "That comes of truing seams that lean differently"
-        advice += "; less than 1.6 mm can stay." if little else ". True them again by hand."
+        form = "; less than {trued} can stay." if little else ". True them again by hand."
+        form = f"That comes of truing seams that lean differently{form}"
+        advice = Sentence(form, trued=Length(TRUED, little=True))
     first = pair.first.after
-    sentence = f"{pair.called}: {lengths} {advice}"
-    yield Finding(severity, sentence, first.hem_end, Whose.of(first.piece))
+    form = "{called}: {lengths} {advice}"
+    told = Sentence(form, called=pair.called, lengths=lengths, advice=advice)
+    yield Finding(severity, told, first.hem_end, Whose.of(first.piece))
 
 
 def _trued_apart(pair: Joined, moved: float) -> bool:

@@ -9,7 +9,7 @@ from core.alter.model import Finding, Severity, Whose
 from core.check.notches import Notch, notches_on, paired
 from core.check.seams import Joined, SeamChange
 from core.curve import Point
-from core.measure import in_cm
+from core.measure import Length, Sentence
 
 # Threads no. 200 (Dec 2018) trues seams to 1/16 in; 1/8 in is workable.
 TRUED = 25.4 / 16
@@ -73,6 +73,11 @@ class Walk:
     @property
     def names(self) -> tuple[str, str]:
         return self.pieces[0].name, self.pieces[1].name
+
+    @property
+    def of_two(self) -> bool:
+        """Have the two pieces names of their own?"""
+        return self.names[0] != self.names[1]
 
     @property
     def longer(self) -> Whose:
@@ -139,41 +144,42 @@ def walk_findings(found: Walk) -> tuple[Finding, ...]:
 
 
 def _of_lengths(found: Walk) -> Finding:
-    off = abs(found.difference_mm)
-    lengths = f"{in_cm(found.first.after_mm)} and {in_cm(found.second.after_mm)}"
+    a, b, off = found.first, found.second, abs(found.difference_mm)
+    lengths = Sentence("{a} and {b}", a=Length(a.after_mm), b=Length(b.after_mm))
     if off <= TRUED:
-        was = f"{in_cm(found.first.before_mm)} and {in_cm(found.second.before_mm)}"
-        return Finding(
-            Severity.WELL,
-            f"{found.called}: they match, {lengths} ({was} before).",
-            found.place,
-            found.longer,
-        )
-    longer = found.names[found.difference_mm > 0.0]
-    one = found.names[0] != found.names[1]
-    what = f"{longer} is {off:.1f} mm longer" if one else f"they differ by {off:.1f} mm"
-    if off <= WORKABLE:
-        advice = "That can be worked in; better true them to within 1.6 mm."
-    else:
-        advice = "Is ease meant there? If not, true them."
-    return Finding(
-        Severity.LOOK,
-        f"{found.called}: {what} ({lengths}). {_past(found)} {advice}",
-        found.place,
-        found.longer,
+        was = Sentence("{a} and {b}", a=Length(a.before_mm), b=Length(b.before_mm))
+        form = "{called}: they match, {lengths} ({was} before)."
+        told = Sentence(form, called=found.called, lengths=lengths, was=was)
+        return Finding(Severity.WELL, told, found.place, found.longer)
+    form = "{longer} is {off} longer" if found.of_two else "they differ by {off}"
+    what = Sentence(form, longer=found.longer.name, off=Length(off, little=True))
+    told = Sentence(
+        "{called}: {what} ({lengths}). {past} {advice}",
+        called=found.called,
+        what=what,
+        lengths=lengths,
+        past=_past(found),
+        advice=_advice(off),
     )
+    return Finding(Severity.LOOK, told, found.place, found.longer)
 
 
-def _past(found: Walk) -> str:
+def _advice(off: float) -> Sentence:
+    if off > WORKABLE:
+        return Sentence("Is ease meant there? If not, true them.")
+    trued = Length(TRUED, little=True)
+    return Sentence("That can be worked in; better true them to within {trued}.", trued=trued)
+
+
+def _past(found: Walk) -> Sentence:
     was = found.difference_before_mm
     if abs(found.difference_mm - was) <= SAME:
-        return "The difference was there before the change."
+        return Sentence("The difference was there before the change.")
     if abs(was) < SAME:
-        return "Before the change they were equal."
-    longer = found.names[was > 0.0]
-    if found.names[0] == found.names[1]:
-        return f"Before the change they differed by {abs(was):.1f} mm."
-    return f"Before the change {longer} was {abs(was):.1f} mm longer."
+        return Sentence("Before the change they were equal.")
+    form = "{longer} was {off} longer" if found.of_two else "they differed by {off}"
+    longer, off = found.names[was > 0.0], Length(abs(was), little=True)
+    return Sentence(f"Before the change {form}.", longer=longer, off=off)
 
 
 def _of_notches(found: Walk) -> Iterator[Finding]:
@@ -181,21 +187,28 @@ def _of_notches(found: Walk) -> Iterator[Finding]:
         if not n.matches:
             yield Finding(Severity.LOOK, _missed(found, n), n.place, found.pieces[0])
     for lone in found.lone:
-        yield Finding(
-            Severity.LOOK,
-            f"{found.called}: the notch of {lone.piece.name} at {in_cm(lone.from_hem_mm)} from"
-            " the hem has no partner on the other seam.",
-            lone.place,
-            lone.piece,
+        told = Sentence(
+            "{called}: the notch of {piece} at {away} from the hem has no partner on the other"
+            " seam. Draw one there, or take it away.",
+            called=found.called,
+            piece=lone.piece.name,
+            away=Length(lone.from_hem_mm),
         )
+        yield Finding(Severity.LOOK, told, lone.place, lone.piece)
 
 
-def _missed(found: Walk, n: NotchPair) -> str:
-    past = ""
+def _missed(found: Walk, n: NotchPair) -> Sentence:
+    past = Sentence("")
     if n.off_before_mm is not None:
         same = abs(n.off_mm - n.off_before_mm) <= SAME
-        past = " It was so before." if same else f" Before: {abs(n.off_before_mm):.1f} mm."
-    return (
-        f"{found.called}: the notches at {in_cm(n.first_mm)} and {in_cm(n.second_mm)} from the hem"
-        f" miss each other by {abs(n.off_mm):.1f} mm.{past}"
+        was = Length(abs(n.off_before_mm), little=True)
+        past = Sentence(" It was so before." if same else " Before: {was}.", was=was)
+    return Sentence(
+        "{called}: the notches at {a} and {b} from the hem miss each other by {off}.{past} Move"
+        " one to meet the other.",
+        called=found.called,
+        a=Length(n.first_mm),
+        b=Length(n.second_mm),
+        off=Length(abs(n.off_mm), little=True),
+        past=past,
     )

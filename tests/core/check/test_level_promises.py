@@ -131,8 +131,8 @@ def test_a_hem_in_other_segments_is_found() -> None:
 
 
 def test_a_hem_of_another_width_is_found_at_the_hem() -> None:
-    wrong = moved_joint(sound_one(), HEM, Vector(0.02, 0.0))
-    told = the_only(broken_promises(wrong), "the hem was 220.00 mm wide and is 220.02 mm")
+    wrong = moved_joint(sound_one(), HEM, Vector(1.0, 0.0))
+    told = the_only(broken_promises(wrong), "the hem was 22.00 cm wide and is 22.10 cm")
     assert told.place is not None
     assert told.place.y == 830.0
 
