@@ -8,6 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from core.alter.frame import Frame
+from core.alter.level.climb import lowest_and_highest
+from core.alter.level.model import LevelChange
+from core.alter.level.together import insert_together
 from core.alter.model import Altered, Change, Severity
 from core.alter.together import alter_together
 from core.check import Wearer, check_all
@@ -17,6 +21,7 @@ from core.check.seams import joined, mates_of
 from core.check.walk import walk
 from core.curve import Vector
 from core.files.read import read
+from core.measure import Unit, told_in
 from core.piece.model import Kind, Role
 from tests.core.check.panels import Panel, changed, mates, tampered
 
@@ -120,3 +125,27 @@ def test_a_piece_by_itself_is_checked_as_far_as_it_goes() -> None:
     (altered,) = changed(Panel("Front", 0, 340.0, 200.0, 240.0), by=60.0)
     found = check_all((altered,), wearer=Wearer(leg_mm=900.0))
     assert [f.severity for f in found] == [Severity.NOTE, Severity.NOTE]
+
+
+@pytest.mark.parametrize("by", [30.0, 60.0, -15.0])
+@pytest.mark.parametrize("share", [0.15, 0.5, 0.7])
+@pytest.mark.parametrize("name", ALL)
+def test_no_promise_is_broken_at_a_level_of_the_samples(name: str, share: float, by: float) -> None:
+    pieces = read(SAMPLES / name).pieces
+    low, high = lowest_and_highest(pieces[0].ring, Frame(pieces[0].grain.down))
+    altered = insert_together(pieces, LevelChange(share * (high - low), by))
+    found = check_all(altered)
+    stops = [f.sentence for f in found if f.severity is Severity.STOP]
+    assert not stops, f"wanted no stop, got {stops}"
+    placeless = [f.sentence for f in found if f.severity is Severity.LOOK and f.place is None]
+    assert not placeless, f"wanted a place with each, got {placeless}"
+
+
+def test_a_sentence_tells_its_lengths_in_inches_from_the_lengths_themselves() -> None:
+    """250 mm is 9 13/16 in to the nearest sixteenth (9.8425 in)."""
+    one = Panel("Front", 0, 340.0, 200.0, 240.0)
+    found = check_all(changed(one, replace(one, name="Back", key=1), joined=mates(Role.INSEAM)),
+                      mates=mates(Role.INSEAM))  # fmt: skip
+    (told,) = [f.sentence for f in found if "they match" in f.sentence]
+    assert "25.0 cm and 25.0 cm" in told
+    assert "9 13/16 in and 9 13/16 in" in told_in(told, Unit.INCH)
