@@ -15,8 +15,13 @@ if __package__ in (None, ""):
     sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 from sample_pieces.drawing import (
+    barrow_trousers,
+    bodice,
     breeches_dxf,
     breeches_sheet,
+    planting_skirt,
+    pruning_sleeve,
+    raking_skirt,
     shorts_dxf,
     shorts_sheet,
     skirt,
@@ -27,10 +32,15 @@ from sample_pieces.drawing import (
 FILES: dict[str, Callable[[], bytes]] = {
     "allotment_shorts.svg": shorts_sheet.draw,
     "allotment_shorts.dxf": shorts_dxf.draw,
+    "barrow_trousers.dxf": barrow_trousers.draw,
     "digging_trousers.dxf": trousers_dxf.draw,
+    "picking_bodice.svg": bodice.draw,
+    "planting_skirt.svg": planting_skirt.draw,
+    "potting_skirt.svg": skirt.draw,
+    "pruning_sleeve.svg": pruning_sleeve.draw,
     "rain_breeches.dxf": breeches_dxf.draw,
     "rain_breeches.svg": breeches_sheet.draw,
-    "potting_skirt.svg": skirt.draw,
+    "raking_skirt.svg": raking_skirt.draw,
     "watering_sleeve.svg": sleeve.draw,
 }
 

@@ -2,35 +2,69 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from core.alter.strand import Strand
-from core.curve import Cubic, Line, Vector
+from core.curve import Chain, Cubic, Line, Point, Segment, Vector
 from core.curve.merge import leading_whole, split_at
 from core.piece.direction import DIGITISED_STEP
 
 # A row of short lines is bent over this much of its end, in mm.
 STRETCH = 80.0
+# Its direction is that of its chord over this much (mm).
+LOOK = 20.0
+# Lines that turn by less than this (radians) are one line that was drawn in parts.
+SAME_WAY = 1e-6
+# A row of short lines ends at a joint that turns by more than this (radians).
+CORNER = 0.6
 
 
 def starting_along(run: Strand, wanted: Vector) -> Strand:
     """The run with the unit direction `wanted` at its start; ends and far direction stay.
 
-    A curve that was drawn in parts is taken as the one curve it is, a long line becomes a
+    What was drawn in parts is taken as the one curve or line it is, a long line becomes a
     curve, and a row of short lines bends over STRETCH. As many segments as before.
     """
-    first = run[0].segment
-    if isinstance(first, Cubic):
+    if isinstance(run[0].segment, Cubic):
         return _turned_handle(run, wanted)
-    if first.length() >= DIGITISED_STEP or len(_short_steps(run)) == 1:
-        reach = first.length() / 3.0
-        along = first.tangent(0.0)
-        bent = Cubic(
-            first.start, first.start.moved(wanted, reach), first.end.moved(along, -reach), first.end
-        )
-        return (run[0].carrying(bent), *run[1:])
-    return _bent_steps(run, wanted)
+    line, splits = leading_line([t.segment for t in run])
+    if line is None:
+        return run
+    steps = _short_steps(run)
+    if line.length() < DIGITISED_STEP and len(steps) > len(splits) + 1:
+        return _bent_steps(run, steps, wanted)
+    reach = line.length() / 3.0
+    along = line.tangent(0.0)
+    bent = Cubic(
+        line.start, line.start.moved(wanted, reach), line.end.moved(along, -reach), line.end
+    )
+    return _carrying(run, split_at(bent, splits))
+
+
+def leading_line(segments: Sequence[Segment]) -> tuple[Line | None, tuple[float, ...]]:
+    """The straight line of which as many leading segments as possible are parts, if any.
+
+    With it the t of each split inside it, rising: one less than the segments it covers.
+    """
+    lines: list[Line] = []
+    for s in segments:
+        if not isinstance(s, Line):
+            break
+        if lines and abs(lines[0].tangent(0.0).angle_to(s.tangent(0.0))) > SAME_WAY:
+            break
+        lines.append(s)
+    if not lines:
+        return None, ()
+    whole = Line(lines[0].start, lines[-1].end)
+    length = whole.length()
+    return whole, tuple(whole.start.distance(s.end) / length for s in lines[:-1])
+
+
+def _carrying(run: Strand, parts: Sequence[Segment]) -> Strand:
+    """The run with its first segments replaced."""
+    return (*(t.carrying(s) for t, s in zip(run, parts, strict=False)), *run[len(parts) :])
 
 
 def _turned_handle(run: Strand, wanted: Vector) -> Strand:
@@ -39,31 +73,65 @@ def _turned_handle(run: Strand, wanted: Vector) -> Strand:
     whole, splits = leading_whole(cubics)
     reach = (whole.c1 - whole.start).norm or whole.start.distance(whole.end) / 3.0
     turned = replace(whole, c1=whole.start.moved(wanted, reach))
-    parts = split_at(turned, splits)
-    return (*(t.carrying(s) for t, s in zip(run, parts, strict=False)), *run[len(parts) :])
+    return _carrying(run, split_at(turned, splits))
 
 
-def _bent_steps(run: Strand, wanted: Vector) -> Strand:
-    """A row of short lines, each joint moved off by a bend that dies out over STRETCH."""
-    steps = _short_steps(run)
-    reach = sum(s.length() for s in steps)
-    first = run[0].segment.tangent(0.0)
+def _bent_steps(run: Strand, steps: Sequence[Line], wanted: Vector) -> Strand:
+    """A row of short lines, each joint moved off by a bend that dies out over STRETCH.
+
+    The bend is that from the chord over LOOK, so that one noisy step does not swing it; the
+    first joint is set on the wanted direction itself.
+    """
+    start, length = steps[0].start, sum(s.length() for s in steps)
+    first = _chord(steps, min(LOOK, length))
     lift = wanted - first * wanted.dot(first)
     slope = lift * (1.0 / max(wanted.dot(first), 0.2))
-    points, gone = [steps[0].start], 0.0
-    for s in steps[:-1]:
+    points, gone, straight = [start], 0.0, 0.0
+    for parts in _lines(steps):
+        gone += sum(s.length() for s in parts)
+        straight = straight or gone
+        left = max(0.0, 1.0 - (gone - straight) / min(STRETCH, length))
+        end = parts[-1].end.moved(slope, gone * left * left)
+        if gone == straight:
+            end = start.moved(wanted, wanted.dot(end - start))
+        points += _spread(points[-1], end, parts)
+    points[-1] = steps[-1].end
+    return _carrying(run, [Line(a, b) for a, b in pairwise(points)])
+
+
+def _lines(steps: Sequence[Line]) -> Iterator[Sequence[Line]]:
+    """The steps, those that are parts of one straight line together."""
+    at = 0
+    while at < len(steps):
+        _, splits = leading_line(steps[at:])
+        yield steps[at : at + len(splits) + 1]
+        at += len(splits) + 1
+
+
+def _spread(start: Point, end: Point, parts: Sequence[Line]) -> list[Point]:
+    """The ends of the parts of a straight line that now runs from `start` to `end`."""
+    whole, gone = sum(s.length() for s in parts), 0.0
+    points = []
+    for s in parts[:-1]:
         gone += s.length()
-        points.append(s.end.moved(slope, gone * (1.0 - gone / reach) ** 2))
-    points.append(steps[-1].end)
-    bent = [Line(a, b) for a, b in pairwise(points)]
-    return (*(t.carrying(s) for t, s in zip(run, bent, strict=False)), *run[len(bent) :])
+        points.append(start.towards(end, gone / whole))
+    return [*points, end]
+
+
+def _chord(steps: Sequence[Line], reach: float) -> Vector:
+    """The unit direction from the start of the row to its point `reach` mm on."""
+    chain = Chain(tuple(steps))
+    return (chain.at(chain.at_length(reach)) - chain.start).unit()
 
 
 def _short_steps(run: Strand) -> list[Line]:
+    """The leading steps of a digitised line, to STRETCH or to where it turns sharply."""
     steps: list[Line] = []
     gone = 0.0
     for s in (t.segment for t in run):
-        if not isinstance(s, Line) or s.length() >= DIGITISED_STEP or gone >= STRETCH:
+        if not isinstance(s, Line) or s.length() >= DIGITISED_STEP or gone >= 2.0 * STRETCH:
+            break
+        if steps and abs(steps[-1].tangent(1.0).angle_to(s.tangent(0.0))) > CORNER:
             break
         steps.append(s)
         gone += s.length()

@@ -97,11 +97,11 @@ def _hem_drawn(
     if plan.hem is HemWay.TRIM:
         slid = slid_ends(frame, run, old, new, name)
         moved = redraw(frame, run, old, slid, darts=plan.darts, name=name)
-        cut, seams = trimmed(moved.run, seams)
+        cut, seams = trimmed(frame, moved.run, seams)
         return replace(moved, run=cut), seams
     moved = redraw(frame, run, old, new, darts=plan.darts, name=name)
     if plan.hem is HemWay.SQUARE:
-        return replace(moved, run=squared(moved.run, new)), seams
+        return replace(moved, run=squared(frame, moved.run, new)), seams
     return moved, seams
 
 

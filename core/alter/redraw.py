@@ -6,26 +6,28 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from core.alter.flows import along_seam, flowing
 from core.alter.frame import Frame
 from core.alter.refit import Ends, HemDart, RunMap, run_map
-from core.alter.strand import Strand, Thread
-from core.curve import Affine, Cubic, Line, Point, Segment, Vector
+from core.alter.strand import Strand, Thread, backwards
+from core.alter.vents import side_vent, slits
+from core.curve import Affine, Cubic, Line, Point, Segment
 from core.curve.ends import with_ends
 from core.curve.merge import joined_at, leading_whole, split_at
 from core.errors import AlterationError
 
-# A straight start of the run that leaves the seam within this angle (radians) is part of
-# the seam's own line and moves whole, so that no kink appears where there was none.
-FLOWS = 1e-3
-
 
 @dataclass(frozen=True)
 class Redrawn:
-    """The new run, the map by which everything near it moved, and where its joints went."""
+    """The new run, the map by which everything near it moved, and where its joints went.
+
+    `whole` are the darts and slits that moved whole, in run order: the map has a piece for each.
+    """
 
     run: Strand
     where: RunMap
     joints: Mapping[Point, Point]
+    whole: tuple[HemDart, ...] = ()
 
 
 def redraw(
@@ -37,55 +39,70 @@ def redraw(
     along. AlterationError when there is no hem to redraw, TooFarError when there is no
     width for it.
     """
-    head, middle, tail = _peel(run, old)
+    bare = [t.segment for t in run]
+    whole = _in_order(frame, old, (*darts, *slits(frame, bare, darts)))
+    first = _Lead.of(frame, run, old, new, whole)
+    last = _Lead.of(frame, backwards(run), old.flipped, new.flipped, _flipped(whole))
+    head, tail = first.moved, backwards(last.moved)
+    middle = run[len(head) : len(run) - len(tail)]
     if not middle:
         raise AlterationError(
             f"{name}: the hem runs straight on from its seams, so its taper points are not"
             " right. Drag them to where the seams end."
         )
-    turn_first = old.first_down.angle_to(new.first_down)
-    turn_last = old.last_down.angle_to(new.last_down)
-    head = _moved_whole(head, old.first, new.first, turn_first)
-    tail = _moved_whole(tail, old.last, new.last, turn_last)
     inner_old = replace(old, first=middle[0].segment.start, last=middle[-1].segment.end)
     inner_new = replace(
         new,
         first=head[-1].segment.end if head else new.first,
         last=tail[0].segment.start if tail else new.last,
     )
-    where = run_map(frame, inner_old, inner_new, darts)
-    segments = _mapped(tuple(t.segment for t in middle), where, inner_new, darts)
+    where = run_map(frame, inner_old, inner_new, whole)
+    segments = _mapped(tuple(t.segment for t in middle), where, inner_new, whole)
     originals = [t.segment for t in middle]
-    segments = _angle_kept(originals, segments, turn_first, where, frame)
+    segments = _angle_kept(originals, segments, first.turn, where, frame)
     segments = _backwards(
-        _angle_kept(_backwards(originals), _backwards(segments), turn_last, where, frame)
+        _angle_kept(_backwards(originals), _backwards(segments), last.turn, where, frame)
     )
     body = tuple(t.carrying(s) for t, s in zip(middle, segments, strict=True))
     new_run = (*head, *body, *tail)
     joints = {a.segment.start: b.segment.start for a, b in zip(run, new_run, strict=True)}
-    return Redrawn(new_run, where, joints)
+    return Redrawn(new_run, where, joints, whole)
 
 
-def _peel(run: Strand, ends: Ends) -> tuple[Strand, Strand, Strand]:
-    """The run without the straight stretches at its ends that go on along the seams."""
-    a, b = 0, len(run)
-    while a < b and _goes_on(run[a].segment, ends.first_down, at=0.0):
-        a += 1
-    while b > a and _goes_on(run[b - 1].segment, -ends.last_down, at=1.0):
-        b -= 1
-    return run[:a], run[a:b], run[b:]
+def _in_order(frame: Frame, ends: Ends, whole: Sequence[HemDart]) -> tuple[HemDart, ...]:
+    towards = 1.0 if frame.width(ends.last) >= frame.width(ends.first) else -1.0
+    return tuple(sorted(whole, key=lambda d: frame.width(d.mouth[0]) * towards))
 
 
-def _goes_on(segment: Segment, direction: Vector, *, at: float) -> bool:
-    if not isinstance(segment, Line):
-        return False
-    return abs(segment.tangent(at).angle_to(direction)) < FLOWS
+def _flipped(darts: Sequence[HemDart]) -> tuple[HemDart, ...]:
+    """The darts of the run that is run backwards."""
+    return tuple(replace(d, mouth=(d.mouth[1], d.mouth[0])) for d in reversed(darts))
 
 
-def _moved_whole(strand: Strand, old: Point, new: Point, turn: float) -> Strand:
-    step = new - old
-    move = Affine.move(step.x, step.y) @ Affine.turn(turn, old)
-    return tuple(_pinned(t, t.segment.mapped(move), old, new) for t in strand)
+@dataclass(frozen=True)
+class _Lead:
+    """The start of the run, moved with its seam, and by what the hem after it turns (radians)."""
+
+    moved: Strand
+    turn: float
+
+    @classmethod
+    def of(cls, frame: Frame, run: Strand, old: Ends, new: Ends, whole: Sequence[HemDart]) -> _Lead:
+        bare = [t.segment for t in run]
+        count = side_vent(frame, bare)
+        if 0 < count < len(run):
+            step = new.first - old.first
+            return cls(_moved(run[:count], Affine.move(step.x, step.y), old, new), 0.0)
+        where = run_map(frame, old, new, whole)
+        count = flowing(where, bare, old)
+        turn = old.first_down.angle_to(new.first_down)
+        if count in (0, len(run)):
+            return cls(run[:count], turn)
+        return cls(_moved(run[:count], along_seam(where, old, new), old, new), turn)
+
+
+def _moved(strand: Strand, by: Affine, old: Ends, new: Ends) -> Strand:
+    return tuple(_pinned(t, t.segment.mapped(by), old.first, new.first) for t in strand)
 
 
 def _pinned(thread: Thread, segment: Segment, old: Point, new: Point) -> Thread:

@@ -30,6 +30,11 @@ class Ends:
     first_down: Vector
     last_down: Vector
 
+    @property
+    def flipped(self) -> Ends:
+        """The ends of the same run, run backwards."""
+        return Ends(self.last, self.first, self.last_down, self.first_down)
+
 
 @dataclass(frozen=True)
 class HemDart:

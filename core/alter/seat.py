@@ -22,10 +22,11 @@ def seated(redrawn: Redrawn, darts: Sequence[HemDart]) -> Redrawn:
     A hem that is one curve from seam to seam is redrawn as one, so it does not go through the
     mouths exactly. Each dart stays rigid (its apex goes along, or stays, as it was asked to);
     where the hem is steep against it, its two ends lie equally far on either side of the hem.
-    `darts` are in run order.
+    `darts` are among those that moved whole.
     """
     run, pieces = chain_of(redrawn.run), list(redrawn.where.pieces)
-    for k, dart in enumerate(darts):
+    for dart in darts:
+        k = redrawn.whole.index(dart)
         piece = pieces[2 * k + 1]
         axis = piece.vector(dart.middle - dart.apex).unit()
         off = _offset(run, [piece.point(p) for p in dart.mouth], axis)

@@ -1,58 +1,75 @@
 """The last stretch of the hem redrawn so that it meets each seam at a right angle.
 
-Then the hem runs smoothly over the seam once front and back are sewn.
+Then the hem runs smoothly over the seam once front and back are sewn. Beside a vent it is
+the vent's own edge that it meets so.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
 
-from core.alter.bend import starting_along
+from core.alter.bend import leading_line, starting_along
+from core.alter.frame import Frame
 from core.alter.refit import Ends
 from core.alter.strand import Strand, backwards
-from core.curve import Cubic, Line, Segment, Vector
+from core.alter.vents import side_vent
+from core.curve import Cubic, Line, Vector
+from core.curve.merge import split_at
 
 # A hem that flows out of its seam (within this angle, radians) has no corner to be squared.
 FLOWS = math.radians(20.0)
 
 
-def squared(run: Strand, ends: Ends) -> Strand:
+def squared(frame: Frame, run: Strand, ends: Ends) -> Strand:
     """The run with both ends at right angles to the seams that point `down` to them.
 
-    A single straight line becomes the arc that is square to both seams (its cubic).
+    A straight hem becomes the arc that is square to both seams (its cubic).
     """
-    if len(run) == 1 and isinstance(run[0].segment, Line):
-        return (run[0].carrying(_arc(run[0].segment, ends)),)
+    vents = [side_vent(frame, [t.segment for t in way]) for way in (run, backwards(run))]
+    head, tail = run[: vents[0]], run[len(run) - vents[1] :]
+    hem = run[vents[0] : len(run) - vents[1]]
+    if head:
+        ends = replace(ends, first_down=head[-1].segment.tangent(1.0))
+    if tail:
+        ends = replace(ends, last_down=-tail[0].segment.tangent(0.0))
+    return (*head, *_squared(hem, ends), *tail)
+
+
+def _squared(run: Strand, ends: Ends) -> Strand:
+    line, splits = leading_line([t.segment for t in run])
+    if line is not None and len(splits) + 1 == len(run):
+        parts = _arc(line, splits, ends)
+        return tuple(t.carrying(s) for t, s in zip(run, parts, strict=True))
     run = _square_start(run, ends.first_down)
     return backwards(_square_start(backwards(run), ends.last_down))
 
 
-def _wanted(segment: Segment, down: Vector) -> Vector | None:
+def _wanted(tangent: Vector, down: Vector) -> Vector | None:
     """The direction square to the seam that leads into the run; None where it flows."""
-    tangent = segment.tangent(0.0)
     if abs(down.angle_to(tangent)) < FLOWS:
         return None
     side = down.square()
     return side if side.dot(tangent) >= 0.0 else -side
 
 
-def _arc(line: Line, ends: Ends) -> Segment:
-    start = _wanted(line, ends.first_down)
-    finish = _wanted(line.reversed(), ends.last_down)
-    if start is None or finish is None:
-        return line
+def _arc(line: Line, splits: Sequence[float], ends: Ends) -> Sequence[Line | Cubic]:
     along = line.tangent(0.0)
+    start, finish = _wanted(along, ends.first_down), _wanted(-along, ends.last_down)
+    if start is None or finish is None:
+        stops = [line.start, *(line.at(t) for t in splits), line.end]
+        return [Line(a, b) for a, b in pairwise(stops)]
     half = (abs(along.angle_to(start)) + abs((-along).angle_to(finish))) / 2
     # Handle of the cubic for an arc of angle 2 half over this chord; a third of it when flat.
     reach = line.length() / (3.0 * math.cos(half / 2) ** 2)
-    return Cubic(
+    whole = Cubic(
         line.start, line.start.moved(start, reach), line.end.moved(finish, reach), line.end
     )
+    return split_at(whole, splits)
 
 
 def _square_start(run: Strand, down: Vector) -> Strand:
-    first = run[0].segment
-    wanted = _wanted(first, down)
-    if wanted is None:
-        return run
-    return starting_along(run, wanted)
+    wanted = _wanted(run[0].segment.tangent(0.0), down)
+    return run if wanted is None else starting_along(run, wanted)

@@ -8,6 +8,7 @@ from core.alter.frame import Frame
 from core.alter.refit import Ends
 from core.alter.seam import SeamEnd, carry_on, cut_back_by_length
 from core.alter.strand import Strand, backwards, chain_of
+from core.alter.vents import side_vent
 from core.curve import Line, Place, Point, Vector
 from core.curve.ends import with_ends
 from core.errors import AlterationError
@@ -25,23 +26,23 @@ END_SHARE = 0.5
 def slid_ends(frame: Frame, run: Strand, old: Ends, new: Ends, name: str) -> Ends:
     """Where the ends of the run lie once it has been slid down unchanged.
 
-    Straight down the grain; a run that flows out of one seam in a rounded corner slides
-    along that seam, so that the rounding stays whole. AlterationError when both corners are
-    rounded: then one of them would be cut into.
+    Straight down the grain; a run that leaves one seam in a rounded corner or in a vent slides
+    along that seam, so that the corner stays whole. AlterationError when both ends do: then
+    one of them would be cut into.
     """
-    rounded = (
-        _flows(run[0].segment.tangent(0.0), old.first_down),
-        _flows(-run[-1].segment.tangent(1.0), old.last_down),
+    shaped = (
+        _is_shaped(frame, run, old.first_down),
+        _is_shaped(frame, backwards(run), old.last_down),
     )
-    if all(rounded):
+    if all(shaped):
         raise AlterationError(
-            f"{name}: both hem corners are rounded into their seams, so a slid hem would be cut"
-            " within a rounding. Refit the hem instead."
+            f"{name}: the hem is rounded into its seams, or has a vent, at both ends, so a slid"
+            " hem would be cut within one of them. Refit the hem instead."
         )
     aside = 0.0
-    if rounded[0]:
+    if shaped[0]:
         aside = frame.width(new.first) - frame.width(old.first)
-    elif rounded[1]:
+    elif shaped[1]:
         aside = frame.width(new.last) - frame.width(old.last)
 
     def slid(before: Point, after: Point) -> Point:
@@ -51,27 +52,36 @@ def slid_ends(frame: Frame, run: Strand, old: Ends, new: Ends, name: str) -> End
     return replace(old, first=slid(old.first, new.first), last=slid(old.last, new.last))
 
 
+def _is_shaped(frame: Frame, run: Strand, down: Vector) -> bool:
+    """Does the run leave the seam in a rounded corner or in a vent?"""
+    if side_vent(frame, [t.segment for t in run]) > 0:
+        return True
+    return _flows(run[0].segment.tangent(0.0), down)
+
+
 def _flows(tangent: Vector, down: Vector) -> bool:
     return abs(down.angle_to(tangent)) < FLOWS
 
 
-def trimmed(run: Strand, seams: tuple[SeamEnd, SeamEnd]) -> tuple[Strand, tuple[SeamEnd, SeamEnd]]:
+def trimmed(
+    frame: Frame, run: Strand, seams: tuple[SeamEnd, SeamEnd]
+) -> tuple[Strand, tuple[SeamEnd, SeamEnd]]:
     """The slid run ended on both seams, and the seams ended where the run meets them.
 
     Where the run falls short of a seam (a flared piece), it is carried straight on to it.
     AlterationError when it cannot be.
     """
-    run, first = _at_start(run, seams[0])
-    turned, last = _at_start(backwards(run), seams[1])
+    run, first = _at_start(frame, run, seams[0])
+    turned, last = _at_start(frame, backwards(run), seams[1])
     return backwards(turned), (first, last)
 
 
-def _at_start(run: Strand, seam: SeamEnd) -> tuple[Strand, SeamEnd]:
+def _at_start(frame: Frame, run: Strand, seam: SeamEnd) -> tuple[Strand, SeamEnd]:
     chain = chain_of(run)
     off = seam.down.cross(chain.start - seam.end)
     inside = seam.down.cross(chain.at(chain.at_length(chain.length() / 2)) - seam.end)
-    flows = _flows(chain.segments[0].tangent(0.0), seam.down)
-    if abs(off) > (NEARLY_ON_SEAM if flows else ON_SEAM):
+    shaped = _is_shaped(frame, run, seam.down)
+    if abs(off) > (NEARLY_ON_SEAM if shaped else ON_SEAM):
         run = _cut_off(run, seam) if off * inside < 0.0 else _carried_on(run, seam)
     ended = _ended(seam, run[0].segment.start)
     first = run[0].segment

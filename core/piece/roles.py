@@ -24,6 +24,8 @@ STRAIGHT = 0.002
 LOWER = 0.06
 # A top edge that stands this high over its chord (share of the width) is a sleeve cap.
 CAP_HEIGHT = 0.15
+# Armhole, shoulder, neck.
+LEAST_BODICE_TOPS = 3
 # An edge runs across when its chord is within this (radians) of square to the grain.
 ACROSS = math.radians(40.0)
 # Words name an edge when they cover this share of it.
@@ -100,6 +102,8 @@ def _guessed(edges: Sequence[Edge], setting: Setting) -> tuple[Edge, ...]:
     rising, falling, top = edges[1], edges[-1], edges[2:-1]
     if _is_sleeve(setting, rising, falling, top):
         answers = _sleeve(setting, top)
+    elif _is_bodice(setting, rising, falling, top):
+        answers = _bodice(setting, rising, falling, top)
     elif _one_top_lower(setting, rising, falling):
         answers = _leg(setting, rising, falling, top)
     else:
@@ -151,6 +155,24 @@ def _sleeve(setting: Setting, top: Sequence[Edge]) -> Answers:
 def _one_top_lower(setting: Setting, rising: Edge, falling: Edge) -> bool:
     a, b = _tops(setting, rising, falling)
     return abs(a - b) > LOWER * setting.tall()
+
+
+def _is_bodice(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> bool:
+    """Armhole, shoulder and neck lie between a lower side and a centre along the grain."""
+    if len(top) < LEAST_BODICE_TOPS or not _one_top_lower(setting, rising, falling):
+        return False
+    a, b = _tops(setting, rising, falling)
+    centre, side = (falling, rising) if a > b else (rising, falling)
+    return _plumb(setting, centre) and not _plumb(setting, side)
+
+
+def _bodice(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> Answers:
+    told = Because(True, "between the side seam and the centre: armhole, shoulder or neck")
+    return [
+        _panel_seam(setting, rising, falling),
+        *[(Role.OTHER, told)] * len(top),
+        _panel_seam(setting, falling, rising),
+    ]
 
 
 def _leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> Answers:

@@ -65,7 +65,7 @@ def dart(part: Part) -> tuple[Line, Line]:
 def draw() -> bytes:
     part = front()
     legs = dart(part)
-    more = _dart(legs) + _fold(part)
+    more = _dart(legs) + svg.fold(part, PEN)
     body = svg.piece(part, PEN, words=["Front", "cut 1 on the fold"], more=more)
     body += svg.writing(
         Point(SHEET[0] / 2, 14.0), ["Potting skirt", "seam allowance not included"], PEN
@@ -83,23 +83,3 @@ def draw() -> bytes:
 def _dart(legs: tuple[Line, Line]) -> list[str]:
     lines = [f'  <path class="inner" d="{svg.path_data([leg], PEN)}"/>' for leg in legs]
     return ['<g id="dart" class="dart">', *lines, "</g>"]
-
-
-def _fold(part: Part) -> list[str]:
-    """The bracket whose arrows point at the fold, and the words along it."""
-    fold = part.edge("centre")
-    top, low = fold.end.y + 55.0, fold.start.y - 55.0
-    edge, inside = fold.start.x, fold.start.x + 9.0
-    bracket = Chain.through(
-        Point(x, y) for x, y in ((edge, top), (inside, top), (inside, low), (edge, low))
-    )
-    heads = [svg.arrowhead(Point(edge, y), Vector(1.0, 0.0), PEN) for y in (top, low)]
-    x, y = PEN.number(inside + 7.0), PEN.number((top + low) / 2)
-    return [
-        '<g id="front-fold" class="fold">',
-        f'  <path d="{svg.path_data(bracket.segments, PEN)}"/>',
-        f'  <path class="arrow" d="{" ".join(heads)}"/>',
-        f'  <text class="small" x="{x}" y="{y}" transform="rotate(-90 {x} {y})">'
-        "Place on the fold</text>",
-        "</g>",
-    ]

@@ -13,6 +13,7 @@ NOTCH_MM = 6.0
 HOLE_MM = 3.0
 ARROW_MM = 9.0
 LETTER_MM = 14.0
+FOLD_END_MM, FOLD_DEPTH_MM, FOLD_WORDS_MM = 139.7, 22.86, 17.78
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,7 @@ def document(
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
         f'viewBox="{box}">',
         f"  <title>{escape(title)}</title>",
-        *_style(pen),
+        *_style(pen, edges=any('class="edge"' in line for line in body)),
         *body,
         "</svg>",
         "",
@@ -56,12 +57,14 @@ def document(
     return "\n".join(lines).encode("utf-8")
 
 
-def _style(pen: Pen) -> list[str]:
+def _style(pen: Pen, *, edges: bool) -> list[str]:
     fine, bold, dash = pen.size(0.4), pen.size(0.8), pen.size(5.0)
+    edge = f"    .edge {{ stroke-width: {bold}; stroke-linecap: round }}"
     return [
         "  <style>",
         f"    path, circle, rect {{ fill: none; stroke: #2b2a27; stroke-width: {fine} }}",
         f"    .outline {{ fill: #f7f5ee; stroke-width: {bold}; stroke-linejoin: round }}",
+        *([edge] if edges else []),
         f"    .inner {{ stroke-dasharray: {dash} {pen.size(3.0)} }}",
         f"    text {{ font-family: sans-serif; font-size: {pen.size(LETTER_MM)}px; "
         "fill: #2b2a27; text-anchor: middle }",
@@ -90,17 +93,41 @@ def group(key: str, title: str, content: list[str]) -> list[str]:
     return [f'<g id="{key}">', f"  <title>{escape(title)}</title>", *indented(content), "</g>"]
 
 
-def piece(part: Part, pen: Pen, *, words: Sequence[str], more: Sequence[str] = ()) -> list[str]:
-    """The piece's group: outline, inner lines, grain, notches, holes, writing, and `more`."""
+def piece(
+    part: Part,
+    pen: Pen,
+    *,
+    words: Sequence[str],
+    more: Sequence[str] = (),
+    edges: Sequence[tuple[str, int]] = (),
+) -> list[str]:
+    """The piece's group: outline, inner lines, grain, notches, holes, writing, and `more`.
+
+    `edges` draws the outline edge by edge instead: words for each, and how many of the part's
+    edges it takes, in their order.
+    """
     key = part.name.lower().replace(" ", "-")
-    outline = path_data(part.ring.segments, pen, closed=True)
-    content = [f'<path id="{key}-outline" class="outline" d="{outline}"/>']
+    content = _edge_by_edge(key, part, pen, edges) if edges else _outline(key, part, pen)
     content += [inner(f"{key}-{name}", chain, pen) for name, chain in part.inner]
     content += grain(f"{key}-grain", part.grain, pen)
     content += [notch(f"{key}-notch-{n.name}", n, pen) for n in part.notches]
     content += [_hole(f"{key}-drill", p, pen) for p in part.drills]
     content += [*more, *writing(part.label, words, pen)]
     return group(key, part.name, content)
+
+
+def _outline(key: str, part: Part, pen: Pen) -> list[str]:
+    data = path_data(part.ring.segments, pen, closed=True)
+    return [f'<path id="{key}-outline" class="outline" d="{data}"/>']
+
+
+def _edge_by_edge(key: str, part: Part, pen: Pen, edges: Sequence[tuple[str, int]]) -> list[str]:
+    out, at = [], 0
+    for words, count in edges:
+        segments = [s for e in part.edges[at : at + count] for s in e.chain]
+        out.append(f'<path id="{key}-{words}" class="edge" d="{path_data(segments, pen)}"/>')
+        at += count
+    return out
 
 
 def inner(key: str, chain: Chain, pen: Pen) -> str:
@@ -164,4 +191,25 @@ def measuring_square(corner: Point, pen: Pen, *, side_mm: float = 100.0) -> list
             [f"{side_mm:g} mm", "test square"],
             pen,
         ),
+    ]
+
+
+def fold(part: Part, pen: Pen) -> list[str]:
+    """The bracket whose arrows point at the fold up the edge "centre", and the words along it."""
+    along = part.edge("centre")
+    end, depth = pen.units(FOLD_END_MM), pen.units(FOLD_DEPTH_MM)
+    top, low = along.end.y + end, along.start.y - end
+    edge, inside = along.start.x, along.start.x + depth
+    bracket = Chain.through(
+        Point(x, y) for x, y in ((edge, top), (inside, top), (inside, low), (edge, low))
+    )
+    heads = [arrowhead(Point(edge, y), Vector(1.0, 0.0), pen) for y in (top, low)]
+    x, y = pen.number(inside + pen.units(FOLD_WORDS_MM)), pen.number((top + low) / 2)
+    return [
+        '<g id="front-fold" class="fold">',
+        f'  <path d="{path_data(bracket.segments, pen)}"/>',
+        f'  <path class="arrow" d="{" ".join(heads)}"/>',
+        f'  <text class="small" x="{x}" y="{y}" transform="rotate(-90 {x} {y})">'
+        "Place on the fold</text>",
+        "</g>",
     ]

@@ -80,17 +80,23 @@ HEIGHT = 1170.0
 
 def blocks() -> tuple[Block, Block]:
     """Front and back on the page; both seams of the back as long as the front's."""
-    front = _block(FRONT)
-    return _placed(front, FRONT_PLACE), _placed(_block(_matched(front.part)), BACK_PLACE)
+    return matched_blocks(FRONT, BACK)
 
 
-def _matched(front: Part) -> Cut:
+def matched_blocks(front_cut: Cut, back_cut: Cut) -> tuple[Block, Block]:
+    """Both cuts drawn on the page, the back matched to the front."""
+    front = _block(front_cut)
+    back = _block(_matched(front.part, back_cut))
+    return _placed(front, FRONT_PLACE), _placed(back, BACK_PLACE)
+
+
+def _matched(front: Part, cut: Cut) -> Cut:
     """The back with the height of its crotch and of its side waist solved for."""
 
     def inseam_off(drop: float) -> float:
-        return _seam(_dropped(drop), "inseam") - front.edge("inseam").length()
+        return _seam(_dropped(cut, drop), "inseam") - front.edge("inseam").length()
 
-    back = _dropped(_zero(inseam_off, -40.0, 40.0))
+    back = _dropped(cut, _zero(inseam_off, -40.0, 40.0))
 
     def raised_to(y: float) -> Cut:
         return replace(back, side=Point(back.side.x, y))
@@ -101,10 +107,10 @@ def _matched(front: Part) -> Cut:
     return raised_to(_zero(side_off, -40.0, 40.0))
 
 
-def _dropped(drop: float) -> Cut:
-    """The back with its whole crotch curve lower by `drop`."""
+def _dropped(cut: Cut, drop: float) -> Cut:
+    """The cut with its whole crotch curve lower by `drop`."""
     step = Vector(0.0, drop)
-    return replace(BACK, rise_turn=BACK.rise_turn + step, crotch=BACK.crotch + step)
+    return replace(cut, rise_turn=cut.rise_turn + step, crotch=cut.crotch + step)
 
 
 def _seam(cut: Cut, name: str) -> float:

@@ -14,6 +14,7 @@ from enum import Enum
 from itertools import pairwise
 
 from core.curve import Chain, Cubic, Line, Place, Point, Ring, Segment, Vector
+from core.piece.direction import end_direction
 from core.piece.model import (
     Because,
     Dart,
@@ -27,6 +28,7 @@ from core.piece.model import (
     Role,
     Taper,
 )
+from tests.laws.hem_shapes import HemKind, HemShape, scattered
 from tests.laws.marked import DOWN, GRAIN_KEY, marks_on
 from tests.laws.outer import cutting_line
 
@@ -52,18 +54,23 @@ class SeamStyle(Enum):
 
 @dataclass(frozen=True)
 class SeamPlan:
-    """One seam: its lean outwards going down (radians), its bend, its hem corner's radius."""
+    """One seam: its lean outwards going down (radians), its bend, its hem corner's radius.
+
+    Or in place of the rounded corner a vent: how far out (in, when negative) and how deep, mm.
+    """
 
     lean: float
     style: SeamStyle = SeamStyle.STRAIGHT
     bend: float = 0.0
     radius: float = 0.0
+    vent: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
 class Sketch:
     """A piece in numbers. `hem_angles` turn a curved hem off its chord at either end; None
-    is a straight hem. `step` is the length of a digitised line; 0 draws true curves."""
+    is a straight hem, unless it has a `shape`. `step` is the length of a digitised line, and
+    `noise` how far its points scatter; 0 draws true curves."""
 
     garment: Garment
     height: float
@@ -79,6 +86,8 @@ class Sketch:
     allowance: float = 0.0
     hem_allowance: float = 0.0
     with_marks: bool = True
+    shape: HemShape | None = None
+    noise: float = 0.0
 
     @property
     def straight_at_tapers(self) -> bool:
@@ -129,17 +138,26 @@ class _Drawing:
         first, self.taper_first, hem_start = self._rounding(0)
         last, self.taper_last, hem_end = self._rounding(1)
         hem, self.hem_dart_feet = self._hem(hem_start, hem_end)
-        self.run = [*self._digitised(first), *hem, *self._digitised(_back(last))]
+        self.run = [*self._digitised(first), *hem, *_back(self._digitised(last))]
         self.seams = (
             self._seam(self.sketch.left, self.taper_first, self.downs[0], -1.0),
             self._seam(self.sketch.right, self.taper_last, self.downs[1], 1.0),
         )
+        if self.sketch.noise:
+            # Where points scatter, a seam goes where its end is going by all that is known of it.
+            self.downs = (end_direction(self.seams[0]), end_direction(self.seams[1]))
         self.top = self._top(self.seams[1][0].start, self.seams[0][0].start)
 
     def _rounding(self, k: int) -> tuple[list[Segment], Point, Point]:
         """The arc from the taper point to where the hem proper begins; both ends."""
         plan = (self.sketch.left, self.sketch.right)[k]
-        corner, down = self.corners[k], self.downs[k]
+        corner, down = self._corner(k), self.downs[k]
+        if plan.vent is not None:
+            wide, deep = plan.vent
+            start = corner.moved(down, -deep / down.y)
+            aside = start.moved(Vector(-1.0 if k == 0 else 1.0, 0.0), wide)
+            low = aside.moved(DOWN, deep)
+            return [Line(start, aside), Line(aside, low)], start, low
         if plan.radius == 0.0:
             return [], corner, corner
         way = self.hem_ways[k] if k == 0 else -self.hem_ways[k]
@@ -150,7 +168,17 @@ class _Drawing:
         arc = Cubic(start, start.moved(down, handle), end.moved(way, -handle), end)
         return [arc], start, end
 
+    def _corner(self, k: int) -> Point:
+        """Where a seam would end in a plain corner; higher on the short side of a step."""
+        shape = self.sketch.shape
+        if k == 0 or shape is None or shape.kind is not HemKind.STEP:
+            return self.corners[k]
+        down = self.downs[k]
+        return self.corners[k].moved(down, -shape.deep / down.y)
+
     def _hem(self, start: Point, end: Point) -> tuple[list[Segment], list[tuple[Point, Point]]]:
+        if self.sketch.shape is not None:
+            return self._digitised(self._shaped(self.sketch.shape, start, end)), []
         whole = self._hem_line(start, end)
         parts: list[Segment] = []
         feet = []
@@ -168,6 +196,11 @@ class _Drawing:
         if parts:
             rest = _from(rest, parts[-1].end)
         return [*parts, *self._digitised(self._parted(rest))], feet
+
+    def _shaped(self, shape: HemShape, start: Point, end: Point) -> list[Segment]:
+        if shape.kind is HemKind.STEP:
+            end = end.moved(DOWN, shape.deep)
+        return shape.segments(start, end, self.hem_ways)
 
     def _hem_line(self, start: Point, end: Point) -> Segment:
         if self.sketch.hem_angles is None:
@@ -244,6 +277,7 @@ class _Drawing:
         for s in segments:
             count = max(1, math.ceil(s.length() / self.sketch.step))
             points = [s.start, *(s.at(k / count) for k in range(1, count)), s.end]
+            points = scattered(points, self.sketch.noise, len(out))
             out += [Line(a, b) for a, b in pairwise(points)]
         return out
 

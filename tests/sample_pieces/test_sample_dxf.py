@@ -11,7 +11,7 @@ import pytest
 from shapely.geometry import LinearRing, LineString, Point, Polygon
 
 from sample_pieces import draw
-from sample_pieces.drawing import shorts, shorts_dxf, trousers
+from sample_pieces.drawing import interchange, shorts, shorts_dxf, trousers
 
 FOLDER = Path(draw.__file__).resolve().parent
 # Two decimals and chords within a hundredth of a millimetre.
@@ -124,7 +124,7 @@ def test_notches_lie_on_the_cutting_line_and_point_inwards(piece: str) -> None:
     for notch in notches:
         x, y, depth = notch.dxf.location
         assert cutting.distance(Point(x, y)) <= WRITTEN
-        assert depth == shorts_dxf.NOTCH_DEPTH
+        assert depth == interchange.NOTCH_DEPTH
         angle = math.radians(notch.dxf.angle)
         inside = Point(x + depth * math.cos(angle), y + depth * math.sin(angle))
         assert Polygon(cutting).contains(inside)
