@@ -166,8 +166,13 @@ def test_a_shaped_hem_keeps_its_angle_to_each_seam(case: Drawn, change: Change) 
 
 @given(shaped(digitised=False, vents=False), any_change())
 def test_a_rounded_corner_of_a_shaped_hem_flows(case: Drawn, change: Change) -> None:
-    """No kink over 0.1 degrees at a taper point where there was none."""
+    """No kink over 0.1 degrees at a taper point where there was none.
+
+    A hem slid up unchanged is left aside where its seam has another direction further up.
+    """
     piece = case.piece
+    curved = SeamStyle.CURVED in (case.sketch.left.style, case.sketch.right.style)
+    assume(not (change.hem is HemWay.TRIM and curved and change.by_mm < 0.0))
     was = sum(abs(dict(turns(piece.ring))[p]) < SMOOTH for p in ends(piece))
     assume(was > 0)
     after = made(piece, change)
@@ -263,7 +268,8 @@ def _vents(piece: Piece) -> list[tuple[Vector, Vector]]:
     for a, b in (segments[:2], turned[:2]):
         step, side = a.end - a.start, b.end - b.start
         down = piece.grain.down
-        if abs(step.dot(down)) < 1e-6 and abs(side.cross(down)) < 1e-6:
+        level = abs(step.dot(down)) < 1e-6 and step.norm <= 50.0
+        if level and abs(side.cross(down)) < 1e-6:
             out.append((step, side))
     return out
 
