@@ -20,7 +20,7 @@ from core.curve import Cubic, Line, Vector
 from core.curve.merge import split_at
 
 # A hem that flows out of its seam (within this angle, radians) has no corner to be squared.
-FLOWS = math.radians(20.0)
+FLOWS = math.radians(30.0)
 
 
 def squared(frame: Frame, run: Strand, ends: Ends) -> Strand:

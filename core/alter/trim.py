@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from core.alter.frame import Frame
 from core.alter.refit import Ends
 from core.alter.seam import SeamEnd, carry_on, cut_back_by_length
@@ -18,7 +16,7 @@ ON_SEAM = 1e-9
 # A rounded run slid along its own seam lies on it up to the scatter of digitising (mm).
 NEARLY_ON_SEAM = 0.5
 # A run that leaves the seam within this angle (radians) flows out of it, rounded.
-FLOWS = 0.35
+FLOWS = 0.5
 # Only what lies within this share of the run from its end is cut off there.
 END_SHARE = 0.5
 
@@ -49,7 +47,13 @@ def slid_ends(frame: Frame, run: Strand, old: Ends, new: Ends, name: str) -> End
         drop = frame.height(after) - frame.height(before)
         return before.moved(frame.down, drop).moved(frame.across, aside)
 
-    return replace(old, first=slid(old.first, new.first), last=slid(old.last, new.last))
+    # Where the seam takes another direction, what flowed out of it turns with it.
+    return Ends(
+        slid(old.first, new.first),
+        slid(old.last, new.last),
+        new.first_down if shaped[0] else old.first_down,
+        new.last_down if shaped[1] else old.last_down,
+    )
 
 
 def _is_shaped(frame: Frame, run: Strand, down: Vector) -> bool:

@@ -40,6 +40,8 @@ from tests.laws.sketch import SeamStyle
 SMOOTH = 1e-6
 CORNER = math.radians(18.0)
 KINK = math.radians(0.1)
+# A seam that leans (by 0.25 radians at most) and is made plumb shows small angles larger: 1/cos^2.
+LEANING = 1.07
 DRAWN = shaped(digitised=False)
 ANY = st.one_of(DRAWN, shaped(digitised=True), shaped(digitised=True, noise=True))
 STRAIGHT_ON = st.sampled_from((SeamWay.STRAIGHT, SeamWay.PLUMB))
@@ -166,13 +168,8 @@ def test_a_shaped_hem_keeps_its_angle_to_each_seam(case: Drawn, change: Change) 
 
 @given(shaped(digitised=False, vents=False), any_change())
 def test_a_rounded_corner_of_a_shaped_hem_flows(case: Drawn, change: Change) -> None:
-    """No kink over 0.1 degrees at a taper point where there was none.
-
-    A hem slid up unchanged is left aside where its seam has another direction further up.
-    """
+    """No kink over 0.1 degrees at a taper point where there was none."""
     piece = case.piece
-    curved = SeamStyle.CURVED in (case.sketch.left.style, case.sketch.right.style)
-    assume(not (change.hem is HemWay.TRIM and curved and change.by_mm < 0.0))
     was = sum(abs(dict(turns(piece.ring))[p]) < SMOOTH for p in ends(piece))
     assume(was > 0)
     after = made(piece, change)
@@ -192,7 +189,7 @@ def test_a_digitised_rounding_leaves_its_seam_as_it_did(case: Drawn, change: Cha
     wider = 1.02 * math.dist(*map(_xy, ends(after))) / math.dist(*map(_xy, ends(piece)))
     for was, now in zip(old, hem_angles(after), strict=True):
         if abs(was) < 0.4:
-            limit = abs(was) * max(1.0, wider) + KINK
+            limit = abs(was) * max(1.0, wider) * LEANING + KINK
             assert abs(now) <= limit, f"the rounding left its seam by {was} rad, now by {now}"
 
 
@@ -274,11 +271,13 @@ def _vents(piece: Piece) -> list[tuple[Vector, Vector]]:
     return out
 
 
-@given(shaped(kinds=(HemKind.POINT,), vents=False), any_change())
+@given(shaped(kinds=(HemKind.POINT,), vents=False, digitised=False), any_change())
 def test_a_point_stays_a_point(case: Drawn, change: Change) -> None:
-    """One corner between the ends, as far below the seam ends as it was."""
-    was, now = (_tip(p) for p in (case.piece, made(case.piece, change)))
-    assert now > CORNER or abs(now - was) < 0.35 * was, f"the tip turned by {was}, now by {now}"
+    """The sharpest corner between the ends stays about as sharp as it was."""
+    was = _tip(case.piece)
+    assume(was > 0.12)
+    now = _tip(made(case.piece, change))
+    assert now > 0.6 * was, f"the tip turned by {was}, now by {now}"
 
 
 def _tip(piece: Piece) -> float:
@@ -301,14 +300,17 @@ def test_square_is_square(case: Drawn, change: Change) -> None:
             close(abs(angle), math.pi / 2, KINK, "angle of the hem to the seam")
 
 
-@given(shaped(), SQUARE)
+@given(shaped(vents=False), SQUARE)
 def test_square_keeps_the_character_of_the_hem(case: Drawn, change: Change) -> None:
     """Squared, the hem lies near the refitted one: no bulge."""
     assume(change.to_width_mm is None)
     refit = replace(change, hem=HemWay.REFIT)
     one, other = made(case.piece, change), made(case.piece, refit)
     off = apart(one.ring, other.ring)
-    assert off <= 14.0, f"the squared hem lies {off} mm off the refitted one"
+    turned = max(abs(abs(a) - math.pi / 2) for a in hem_angles(other))
+    # A cubic whose handle, a third of it long, is turned leaves its course by 4/27 of that.
+    limit = 0.15 * turned * math.dist(*map(_xy, ends(other))) + 0.5
+    assert off <= limit, f"the squared hem lies {off} mm off the refitted one, wanted {limit}"
 
 
 @given(shaped(), any_change(hem=HemWay.TRIM))
