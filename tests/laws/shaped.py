@@ -48,12 +48,12 @@ def hem_shapes(draw: st.DrawFn, kinds: tuple[HemKind, ...]) -> HemShape:
 
 @st.composite
 def _plans(
-    draw: st.DrawFn, styles: tuple[SeamStyle, ...], steepest: float, *, round_: bool, vent: bool
+    draw: st.DrawFn, styles: tuple[SeamStyle, ...], steepest: float, *, round_: float, vent: bool
 ) -> SeamPlan:
     style = draw(st.sampled_from(styles))
     bend = 0.0 if style is SeamStyle.STRAIGHT else draw(st.floats(-0.08, 0.08))
     plan = SeamPlan(draw(st.floats(-0.18, steepest)), style, bend)
-    if round_ and draw(st.booleans()):
+    if round_ and draw(st.floats(0.0, 1.0)) <= round_:
         return replace(plan, radius=draw(st.floats(15.0, 40.0)))
     if vent and draw(st.booleans()):
         wide = draw(st.one_of(st.floats(10.0, 50.0), st.floats(-30.0, -10.0)))
@@ -69,15 +69,18 @@ def shaped(
     styles: tuple[SeamStyle, ...] = tuple(SeamStyle),
     digitised: bool | None = None,
     noise: bool = False,
-    rounded: bool = True,
+    rounded: float = 0.5,
     vents: bool = True,
     with_marks: bool = False,
 ) -> Drawn:
-    """A sound piece in some pose whose hem has a shape; None leaves a choice open."""
+    """A sound piece in some pose whose hem has a shape; None leaves a choice open.
+
+    `rounded` is how many of the hem's corners are, where they can be.
+    """
     shape = draw(hem_shapes(kinds))
     height, width = draw(st.floats(420.0, 800.0)), draw(st.floats(340.0, 600.0))
     steepest = min(0.25, math.atan((width - 180.0) / (2 * height)))
-    soft = rounded and shape.kind in FLOWING and not shape.curved
+    soft = rounded if shape.kind in FLOWING and not shape.curved else 0.0
     open_ = vents and shape.kind is not HemKind.STEP
     plans = _plans(styles, steepest, round_=soft, vent=open_)
     by_points = draw(st.booleans()) if digitised is None else digitised
