@@ -9,18 +9,20 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
-from core.alter.bend import leading_line, starting_along
+from core.alter.bend import STRETCH, leading_line, starting_along
 from core.alter.frame import Frame
 from core.alter.refit import Ends
 from core.alter.strand import Strand, backwards
 from core.alter.vents import side_vent
-from core.curve import Cubic, Line, Vector
-from core.curve.merge import split_at
+from core.curve import Cubic, Line, Segment, Vector
+from core.curve.merge import leading_whole, split_at
 
 # A hem that flows out of its seam (within this angle, radians) has no corner to be squared.
 FLOWS = math.radians(30.0)
+# Of a line or curve longer than this (mm) only the last STRETCH is redrawn.
+LONG = 1.25 * STRETCH
 
 
 def squared(frame: Frame, run: Strand, ends: Ends) -> Strand:
@@ -72,4 +74,30 @@ def _arc(line: Line, splits: Sequence[float], ends: Ends) -> Sequence[Line | Cub
 
 def _square_start(run: Strand, down: Vector) -> Strand:
     wanted = _wanted(run[0].segment.tangent(0.0), down)
-    return run if wanted is None else starting_along(run, wanted)
+    if wanted is None:
+        return run
+    bent, rest = _cut(run)
+    return (*starting_along(bent, wanted), *rest)
+
+
+def _cut(run: Strand) -> tuple[Strand, Strand]:
+    """What is redrawn, and the rest: a long line or curve is cut STRETCH from its end."""
+    bare = [t.segment for t in run]
+    count = _leading(bare)
+    if count == 0 or sum(s.length() for s in bare[:count]) < LONG:
+        return run, ()
+    left = STRETCH
+    for k, s in enumerate(bare):
+        if s.length() > left:
+            near, far = s.split(s.at_length(left))
+            return (*run[:k], run[k].carrying(near)), (run[k].carrying(far), *run[k + 1 :])
+        left -= s.length()
+    return run, ()
+
+
+def _leading(bare: Sequence[Segment]) -> int:
+    """How many leading segments are parts of one line, or of one curve."""
+    curves = list(takewhile(lambda s: isinstance(s, Cubic), bare))
+    if curves:
+        return len(leading_whole([c for c in curves if isinstance(c, Cubic)])[1]) + 1
+    return len(leading_line(bare)[1]) + 1

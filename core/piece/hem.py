@@ -14,11 +14,10 @@ from core.curve import Place, Ring, Vector
 from core.piece.corners import outward_sign
 from core.piece.darts import plain_corners
 from core.piece.direction import has_length
+from core.piece.hem_cuts import FACES, HIGHEST
 from core.piece.model import Dart, HemRun
 from core.piece.taper import find_taper
 
-# The outline faces the hem where its outward normal is within 45 degrees of the grain.
-FACES = math.cos(math.radians(45.0))
 # Sampling of the outline for finding the stretch that faces down, in mm.
 STEP = 2.0
 MOST_SAMPLES = 4000
@@ -114,14 +113,41 @@ def _middle_of_hem(seen: Profile) -> Place | None:
     span = float(np.ptp(seen.widths))
     low, high = float(np.max(seen.heights)), float(np.min(seen.heights))
     best, best_score = None, 0.0
-    for run in _runs(seen.facing > FACES):
+    for run, widest in _with_cuts(seen):
         width = float(np.ptp(seen.widths[run])) / span if span > 0.0 else 0.0
         depth = (float(np.mean(seen.heights[run])) - high) / (low - high)
         # A low narrow tip (crotch point, vent) must not win over the hem a little above it.
         score = width * max(0.0, depth - 0.4)
         if width >= LEAST_SPAN and score > best_score:
-            best, best_score = seen.places[run[len(run) // 2]], score
+            best, best_score = seen.places[widest[len(widest) // 2]], score
     return best
+
+
+def _with_cuts(seen: Profile) -> Iterator[tuple[list[int], list[int]]]:
+    """The stretches that face down, those on both sides of a cut in the hem taken together.
+
+    With each the widest of its parts.
+    """
+    groups: list[list[list[int]]] = []
+    for run in _runs(seen.facing > FACES):
+        if groups and _is_cut(seen, groups[-1][-1], run):
+            groups[-1].append(run)
+        else:
+            groups.append([run])
+    # The listing of the outline may begin within a cut.
+    if len(groups) > 1 and _is_cut(seen, groups[-1][-1], groups[0][0]):
+        groups[0] = [*groups.pop(), *groups[0]]
+    for parts in groups:
+        widest = max(parts, key=lambda r: float(np.ptp(seen.widths[r])))
+        yield [k for part in parts for k in part], widest
+
+
+def _is_cut(seen: Profile, before: Sequence[int], after: Sequence[int]) -> bool:
+    """Is what lies between two stretches that face down low enough for a cut in the hem?"""
+    size = len(seen.places)
+    ahead = (after[0] - before[-1]) % size
+    gap = [(before[-1] + k) % size for k in range(ahead + 1)]
+    return float(np.ptp(seen.heights[gap])) <= HIGHEST * float(np.ptp(seen.heights))
 
 
 def _runs(mask: NDArray[np.bool_]) -> Iterator[list[int]]:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from core.curve import Place, Ring, Segment, Vector
 from core.piece.calm import calm_digitised, calm_drawn
 from core.piece.direction import digitised, end_fit
+from core.piece.hem_cuts import HemCuts
 from core.piece.model import Because, Taper
 
 # A seam may begin this far (radians) from the grain; the hem ends where it is steeper.
@@ -60,13 +61,23 @@ def find_taper(
     None when the outline is run all round without a seam.
     """
     way = tuple(_forward(ring, mouths, middle))
-    for k, step in enumerate(way):
-        if k > 0 and step.number in corners and _rise(way, k, 0.0, down, corners) > SEAM_SLOPE_COS:
-            above = _above_vent(way, k, down, corners)
-            return _corner_taper(way[above or k :], corners, vent=above is not None)
-        t = _turns_up(way, k, down, corners)
-        if t is not None:
+    shape = HemCuts.of(ring, down)
+    k = 0
+    while k < len(way):
+        corner = k > 0 and way[k].number in corners
+        corner = corner and _rise(way, k, 0.0, down, corners) > SEAM_SLOPE_COS
+        t = None if corner else _turns_up(way, k, down, corners)
+        if not corner and t is None:
+            k += 1
+            continue
+        above = _above_vent(way, k, down, corners) if corner else None
+        over = None if above else shape.over([w.segment for w in way[k:]], t or 0.0)
+        if over is not None:
+            k += over
+        elif t is not None:
             return _rounded_taper(ring, way[k:], t, corners)
+        else:
+            return _corner_taper(way[above or k :], corners, vent=above is not None)
     return None
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from core.piece.model import Role
 from tests.core.piece.hands import as_cubics, dense, digitised, split_at
+from tests.core.piece.hem_rows import hem_rows
 from tests.core.piece.rows import (
     MIRRORED,
     UPSIDE_DOWN,
@@ -40,7 +41,7 @@ from tests.core.piece.truth import (
 def cases() -> list[Case]:
     """Every row, in a fixed order."""
     rows = [*_plain(), *_hands(), *_corners(), *_turned(), *_furnished(), *_loose_parts()]
-    return [*rows, *_missed_corners(), *_unaided(), *_style_lines()]
+    return [*rows, *_missed_corners(), *_unaided(), *_style_lines(), *hem_rows()]
 
 
 def _plain() -> list[Case]:
