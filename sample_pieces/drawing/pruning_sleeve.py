@@ -48,7 +48,8 @@ def sleeve() -> Part:
             notch_on(cap, 96.0, "back-1"),
             notch_on(cap, 106.0, "back-2"),
             notch_on(cap, cap.length() - 96.0, "front"),
-            notch_on(front, SEAM_NOTCH, "underarm"),
+            notch_on(front, SEAM_NOTCH, "underarm-front"),
+            notch_on(Chain((back,)), back.length() - SEAM_NOTCH, "underarm-back"),
         ),
     )
     return body.mapped(PLACE)
