@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from core.alter.refit import run_map
 from core.alter.strand import Strand
-from core.alter.zones import Zone, Zones
+from core.alter.zones import ON_EDGE, Zone, Zones
 from core.curve import Affine, Chain, Cubic, Line, Place, Point, Segment
 from core.curve.ends import with_ends
 from core.piece.model import Mark
@@ -21,6 +21,8 @@ TOUCHES = 1.0
 HEM_REACH = 80.0
 # ... if its distance to the hem differs by no more than this (mm) from end to end.
 HEM_EVEN = 4.0
+# Less than this (mm) of a line is not worth keeping.
+SLIVER = 1.0
 # Sampling for finding where an inner line leaves the piece; the place is then bisected.
 SAMPLES = 64
 
@@ -136,36 +138,59 @@ def _end_on_hem(zones: Zones, segment: Segment, moved: Point) -> Point:
 
 
 def _cut_back(zones: Zones, mark: Mark, chain: Chain) -> Mark | None:
-    """The part of a line that stays on the piece, cut at the new hem."""
-    backwards = zones.of(chain.start) is not Zone.ABOVE
-    if backwards and zones.of(chain.end) is not Zone.ABOVE:
+    """The longest part of a line that stays on the piece, cut at the new hem."""
+    left = stretches_left(zones, chain)
+    if not left:
         return None
-    from_above = chain.reversed() if backwards else chain
-    place = _leaves(zones, from_above)
-    if place is None:
+    kept = max(left, key=lambda stretch: stretch.chain.length())
+    if kept.chain == chain:
         return mark
-    if place <= Place(0, 0.0):
-        return None
-    kept = from_above.part(Place(0, 0.0), place)
-    numbers = tuple(range(len(kept)))
-    if backwards:
-        kept = kept.reversed()
-        numbers = tuple(len(chain) - 1 - n for n in reversed(numbers))
-    return replace(mark, geometry=kept, numbers=numbers)
+    return replace(mark, geometry=kept.chain, numbers=kept.numbers)
 
 
-def _leaves(zones: Zones, chain: Chain) -> Place | None:
-    """Where a chain that starts on the piece first goes out over the new hem."""
+@dataclass(frozen=True)
+class Stretch:
+    """A part of a line, and which of its segments it is made of."""
+
+    chain: Chain
+    numbers: tuple[int, ...]
+
+
+def stretches_left(zones: Zones, chain: Chain) -> list[Stretch]:
+    """What of a line is not beyond the new hem, in order; slivers left out."""
+    places = [Place(0, 0.0), *_crossings(zones, chain), Place(len(chain) - 1, 1.0)]
+    on_piece = not zones.beyond_new_hem(chain.start)
+    found = []
+    for a, b in itertools.pairwise(places):
+        if on_piece and a < b:
+            found.append(_stretch(chain, a, b))
+        on_piece = not on_piece
+    return [s for s in found if s.chain.length() > SLIVER]
+
+
+def _stretch(chain: Chain, a: Place, b: Place) -> Stretch:
+    part = chain if (a, b) == (Place(0, 0.0), Place(len(chain) - 1, 1.0)) else chain.part(a, b)
+    first = a.index + (1 if a.t >= 1.0 else 0)
+    return Stretch(part, tuple(range(first, first + len(part))))
+
+
+def _crossings(zones: Zones, chain: Chain) -> Iterator[Place]:
+    """Where a line goes out over the new hem and where it comes in again, in order."""
+    outside = zones.beyond_new_hem(chain.start)
     for k, s in enumerate(chain):
         ts = np.linspace(0.0, 1.0, SAMPLES + 1)
         for a, b in itertools.pairwise(ts):
-            if zones.beyond_new_hem(s.at(float(b))):
-                return Place(k, _bisect(zones, s, float(a), float(b)))
-    return None
+            if zones.beyond_new_hem(s.at(float(b))) is not outside:
+                yield Place(k, _bisect(zones, s, float(a), float(b), outside=outside))
+                outside = not outside
 
 
-def _bisect(zones: Zones, s: Segment, inside: float, outside: float) -> float:
+def _bisect(zones: Zones, s: Segment, before: float, after: float, *, outside: bool) -> float:
+    """Where it crosses, on the side that lies on the piece."""
+    on_piece = s.at(after if outside else before)
+    slack = ON_EDGE if zones.beyond_new_hem(on_piece, slack=0.0) else 0.0
     for _ in range(50):
-        t = (inside + outside) / 2
-        inside, outside = (inside, t) if zones.beyond_new_hem(s.at(t)) else (t, outside)
-    return inside
+        t = (before + after) / 2
+        same = zones.beyond_new_hem(s.at(t), slack=slack) is outside
+        before, after = (t, after) if same else (before, t)
+    return after if outside else before

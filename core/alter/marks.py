@@ -8,7 +8,7 @@ from functools import cached_property
 
 from core.alter.contour import step_of
 from core.alter.frame import Frame
-from core.alter.inner_lines import alter_inner_line, each_point
+from core.alter.inner_lines import alter_inner_line, each_point, stretches_left
 from core.alter.model import Finding, Severity
 from core.alter.redo import Redone
 from core.alter.relocate import Relocation
@@ -24,6 +24,8 @@ WIDEST_ALLOWANCE = 60.0
 AT_APEX = 25.0
 # The grain line keeps this distance (mm) from a hem that comes up to it.
 GRAIN_CLEAR = 15.0
+# With less than this share of it left, a grain line is moved up whole instead of cut back.
+LEAST_GRAIN = 0.3
 
 RIGID = {Kind.DRILL, Kind.CUTOUT, Kind.TEXT, Kind.ASIDE, Kind.DART}
 
@@ -63,22 +65,23 @@ class MarkSetting:
 
 def carry_marks(setting: MarkSetting) -> Carried:
     """Every mark of the piece: left, moved, made longer, cut back, or lost and named."""
-    marks, findings = [], []
-    grain_step = _grain_step(setting)
+    marks: list[Mark] = []
+    lost: list[Mark] = []
+    findings: list[Finding] = []
+    grain = _grain_moves(setting)
     for mark in setting.piece.marks:
-        carried = _carried(setting, mark, grain_step)
+        carried = _carried(setting, mark, grain)
         if carried is None:
-            findings.append(_lost(setting.piece, mark))
+            lost.append(mark)
             continue
         marks.append(carried)
-        if isinstance(mark.geometry, Ring) and mark.kind is Kind.INNER:
-            findings += _sticking_out(setting, carried)
-    return Carried(tuple(marks), tuple(findings))
+        findings += _not_whole(setting, mark, carried)
+    return Carried(tuple(marks), (*_lost(setting.piece, lost), *findings))
 
 
-def _carried(setting: MarkSetting, mark: Mark, grain_step: Vector) -> Mark | None:
+def _carried(setting: MarkSetting, mark: Mark, grain: _GrainMoves) -> Mark | None:
     if mark.kind is Kind.GRAIN:
-        return _grain(setting, mark, grain_step)
+        return _grain(setting, mark, grain)
     dart = next((d for d in setting.hem_darts if _belongs(d, mark)), None)
     if dart is not None:
         return _with_dart(setting, dart, mark)
@@ -188,34 +191,47 @@ def _whole(setting: MarkSetting, mark: Mark) -> Mark | None:
     return moved(mark, setting.zones.carried_point(at) - at)
 
 
-def _grain_step(setting: MarkSetting) -> Vector:
-    """How far the lower end of the grain line goes: down with the hem when it reaches into
-    it, up when the new hem comes too near."""
+@dataclass(frozen=True)
+class _GrainMoves:
+    """How far the lower half of the grain line goes, what lies below ``middle``, and how far
+    the upper half."""
+
+    lower: Vector
+    upper: Vector
+    middle: float
+
+
+def _grain_moves(setting: MarkSetting) -> _GrainMoves:
+    """The grain line's lower end goes down with the hem when it reaches into it, and up when
+    the new hem comes too near; too little left of it, and the whole line goes up."""
+    stays = Vector(0.0, 0.0)
     lines = [m.geometry for m in setting.piece.marks if m.kind is Kind.GRAIN]
     ends = [p for g in lines for p in _controls(g)]
     if not ends:
-        return Vector(0.0, 0.0)
-    low = max(ends, key=setting.frame.height)
-    zones = setting.zones
+        return _GrainMoves(stays, stays, 0.0)
+    height, down, zones = setting.frame.height, setting.frame.down, setting.zones
+    low = max(ends, key=height)
+    top, long = min(map(height, ends)), height(low) - min(map(height, ends))
+    middle = top + long / 2
     if zones.drop_at(low) > 0.0:
         reaches = zones.of(low) is Zone.HEM
-        return setting.frame.down * (zones.drop_at(low) if reaches else 0.0)
-    room = zones.height_above_new_hem(low) - GRAIN_CLEAR
-    return setting.frame.down * min(0.0, max(room, zones.drop_at(low)))
+        return _GrainMoves(down * (zones.drop_at(low) if reaches else 0.0), stays, middle)
+    step = min(0.0, max(zones.height_above_new_hem(low) - GRAIN_CLEAR, zones.drop_at(low)))
+    if long + step < LEAST_GRAIN * long:
+        return _GrainMoves(down * step, down * step, middle)
+    return _GrainMoves(down * step, stays, middle)
 
 
-def _grain(setting: MarkSetting, mark: Mark, step: Vector) -> Mark:
-    """The grain line with its lower half moved along the grain, so that it stays true."""
-    if step.norm == 0.0 or isinstance(mark.geometry, Point):
+def _grain(setting: MarkSetting, mark: Mark, moves: _GrainMoves) -> Mark:
+    """The grain line with its halves moved along the grain, so that it stays true."""
+    if moves.lower.norm == 0.0 or isinstance(mark.geometry, Point):
         return mark
     height = setting.frame.height
-    all_points = [
-        p for m in setting.piece.marks if m.kind is Kind.GRAIN for p in _controls(m.geometry)
-    ]
-    middle = (min(map(height, all_points)) + max(map(height, all_points))) / 2
     return replace(
         mark,
-        geometry=each_point(mark.geometry, lambda p: p + step if height(p) > middle else p),
+        geometry=each_point(
+            mark.geometry, lambda p: p + (moves.lower if height(p) > moves.middle else moves.upper)
+        ),
     )
 
 
@@ -225,27 +241,43 @@ def _controls(geometry: Ring | Chain | Point) -> tuple[Point, ...]:
     return tuple(p for s in geometry for p in s.controls)
 
 
-def _one(kind: Kind) -> str:
-    """The kind with its article."""
-    word = kind.value
-    return f"{'an' if word[0] in 'aeiou' else 'a'} {word}"
+def named(mark: Mark) -> str:
+    """What a mark is, with its article: its kind, and what the file calls an inner line."""
+    word = mark.kind.value
+    called = f" ({mark.called})" if mark.called else ""
+    return f"{'an' if word[0] in 'aeiou' else 'a'} {word}{called}"
 
 
-def _lost(piece: Piece, mark: Mark) -> Finding:
-    at = anchor(mark)
-    return Finding(
-        Severity.LOOK,
-        f"{piece.name}: {_one(mark.kind)} lay in the part that was taken away and is gone.",
-        at,
-    )
+def _lost(piece: Piece, marks: list[Mark]) -> Iterator[Finding]:
+    """Each lost mark by itself; points that mark vertices of the outline together."""
+    for kind in (Kind.TURN_POINT, Kind.CURVE_POINT):
+        count = sum(m.kind is kind for m in marks)
+        if count > 1:
+            yield _gone(piece, f"{count} {kind.value}s", "are")
+        marks = [m for m in marks if m.kind is not kind or count == 1]
+    for mark in marks:
+        yield _gone(piece, named(mark), "is", anchor(mark))
 
 
-def _sticking_out(setting: MarkSetting, mark: Mark) -> Iterator[Finding]:
-    """A closed line that reaches below the new hem cannot be cut back; it is named."""
-    if any(setting.zones.of(p) is Zone.REMOVED for p in _controls(mark.geometry)):
-        yield Finding(
-            Severity.LOOK,
-            f"{setting.piece.name}: {_one(mark.kind)} reaches into the part that was taken"
-            " away. Move it up.",
-            anchor(mark),
-        )
+def _gone(piece: Piece, what: str, verb: str, at: Point | None = None) -> Finding:
+    sentence = f"{piece.name}: {what} lay in the part that was taken away and {verb} gone."
+    return Finding(Severity.LOOK, sentence, at)
+
+
+def _not_whole(setting: MarkSetting, mark: Mark, now: Mark) -> Iterator[Finding]:
+    """What is still there but reaches below the new hem, or is only partly there."""
+    geometry = mark.geometry
+    if isinstance(geometry, Point) or mark.kind in (Kind.TEXT, Kind.ASIDE, Kind.GRAIN, Kind.NOTCH):
+        return
+    name, at = f"{setting.piece.name}: {named(mark)}", anchor(mark)
+    if now is mark:
+        if any(setting.zones.beyond_new_hem(p) for p in _along(geometry)):
+            sentence = f"{name} reaches into the part that was taken away. Move it up."
+            yield Finding(Severity.LOOK, sentence, at)
+    elif now.numbers is not None and len(stretches_left(setting.zones, geometry)) > 1:
+        sentence = f"{name} crosses the new hem several times; only its longest part is left."
+        yield Finding(Severity.LOOK, sentence, at)
+
+
+def _along(chain: Chain) -> Iterator[Point]:
+    return (s.at(t) for s in chain for t in (0.0, 0.25, 0.5, 0.75, 1.0))

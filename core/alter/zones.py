@@ -19,6 +19,8 @@ AT_CHORD = 0.5
 ON_SEAM = 1.0
 # For asking whether a point lies on the piece, in mm.
 FLATTENING = 0.002
+# A point within this (mm) of the flattened outline lies on it.
+ON_EDGE = 0.003
 # A point within this (mm) of a taper point is that taper point.
 AT_TAPER = 0.5
 
@@ -111,11 +113,12 @@ class Zones:
         """Does p lie on the old outline above the taper points?"""
         return self.old_upper.nearest(p).distance < ON_SEAM
 
-    def beyond_new_hem(self, p: Point) -> bool:
-        """Has p, coming from above, crossed the new hem?"""
+    def beyond_new_hem(self, p: Point, *, slack: float = ON_EDGE) -> bool:
+        """Has p, coming from above, crossed the new hem? Not yet within `slack` mm of the edge,
+        for a line along the seam itself lies on the piece."""
         if self.frame.height(p) < self._new_top:
             return False
-        return not self._new_piece.contains(shapely.Point(p.x, p.y))
+        return not bool(shapely.dwithin(self._new_piece, shapely.Point(p.x, p.y), slack))
 
     @cached_property
     def _new_top(self) -> float:

@@ -216,7 +216,8 @@ class Mark:
 
     A mark that an alteration added has a negative ``shape``, for nothing in the file draws it.
     ``numbers`` says, segment by segment, which drawn one it stands for, where some were cut
-    off (numbers missing) or opened (numbers that repeat).
+    off (numbers missing) or opened (numbers that repeat). ``called`` is what the file calls an
+    inner line ("pocket"), if it says so.
     """
 
     kind: Kind
@@ -224,6 +225,7 @@ class Mark:
     geometry: Ring | Chain | Point
     text: str = ""
     numbers: tuple[int, ...] | None = None
+    called: str = ""
 
     @property
     def is_added(self) -> bool:

@@ -27,7 +27,7 @@ from core.piece.model import (
     Shape,
 )
 from core.piece.roles import Setting, edges_of, overlay_words, told_roles, with_roles
-from core.piece.words import role_in, says
+from core.piece.words import called_in, role_in, says
 
 
 def recognise(shapes: Sequence[Shape]) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
@@ -94,7 +94,8 @@ def _line_role(shape: Shape) -> Role | None:
 def _mark(shape: Shape, darts: Sequence[Dart | ContourDart]) -> Mark:
     of_dart = any(shape.key in d.shapes for d in darts)
     kind = Kind.DART if of_dart else shape.kind or Kind.INNER
-    return Mark(kind, shape.key, shape.geometry, shape.text)
+    called = called_in(shape.words) if kind is Kind.INNER else ""
+    return Mark(kind, shape.key, shape.geometry, shape.text, called=called)
 
 
 def understood(

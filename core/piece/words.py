@@ -117,6 +117,17 @@ def kind_in(words: Iterable[str]) -> Kind | None:
     return found[0] if found else None
 
 
+def called_in(words: Iterable[str]) -> str:
+    """What the nearest of the words calls an inner line ("pocket", "knee line"); "" if nothing.
+
+    Of two names in one text the longer one.
+    """
+    phrases = [p for kind, some in _KINDS if kind is Kind.INNER for p in some]
+    names = sorted((p for p in phrases if p not in _NAMELESS), key=len, reverse=True)
+    return next((p for text in words for p in names if says(text, (p,))), "")
+
+
+_NAMELESS = ("inner", "internal")
 _PRECISE = {Kind.GRAIN, Kind.NOTCH, Kind.DART, Kind.DRILL, Kind.FOLD}
 
 

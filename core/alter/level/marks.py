@@ -12,7 +12,16 @@ from core.alter.level.darts import CarriedDart
 from core.alter.level.lines import crosses, larger_part, open_line
 from core.alter.level.model import Level, Part
 from core.alter.level.relay import Relaid
-from core.alter.marks import AT_APEX, ON_OUTLINE, RIGID, WIDEST_ALLOWANCE, anchor, moved, of_contour
+from core.alter.marks import (
+    AT_APEX,
+    ON_OUTLINE,
+    RIGID,
+    WIDEST_ALLOWANCE,
+    anchor,
+    moved,
+    named,
+    of_contour,
+)
 from core.alter.model import Finding, Severity
 from core.curve import Chain, Line, NearestPlace, Point, Ring, Vector
 from core.curve.ends import with_ends
@@ -268,14 +277,9 @@ def _controls(geometry: Ring | Chain | Point) -> tuple[Point, ...]:
 def _lost(piece: Piece, mark: Mark) -> Finding:
     return Finding(
         Severity.LOOK,
-        f"{piece.name}: {_named(mark)} lay in the part that is folded out and is gone.",
+        f"{piece.name}: {named(mark)} lay in the part that is folded out and is gone.",
         anchor(mark),
     )
-
-
-def _named(mark: Mark) -> str:
-    article = "an" if mark.kind.value[0] in "aeiou" else "a"
-    return f"{article} {mark.kind.value}"
 
 
 def _vertices_gone(piece: Piece, count: int) -> Finding:
@@ -287,7 +291,7 @@ def _vertices_gone(piece: Piece, count: int) -> Finding:
 
 def _told(setting: Setting, mark: Mark) -> Iterator[Finding]:
     """What somebody should look at though it is still there."""
-    level, name = setting.level, f"{setting.piece.name}: {_named(mark)}"
+    level, name = setting.level, f"{setting.piece.name}: {named(mark)}"
     if isinstance(mark.geometry, Point) or mark.kind in (Kind.GRAIN, Kind.NOTCH, Kind.DART):
         return
     if any(mark.shape in d.before.shapes for d in setting.darts):
