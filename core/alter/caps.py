@@ -24,12 +24,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from core.alter.closed import Cap, Mouth, Row, cap_of, parted, trued
-from core.alter.model import Change, DartCaps, Finding, Severity
+from core.alter.model import Change, DartCaps, Finding, Severity, Whose
 from core.alter.redo import Redone, joint_at
 from core.alter.relocate import Relocation
 from core.alter.strand import Strand, close, open_at_tapers
 from core.curve import Chain, Point
-from core.measure import in_cm
+from core.measure import Length, Sentence
 from core.piece.model import Dart, Piece, Role
 
 # The mouth of a drawn dart lies on the hem, when it does within this (mm).
@@ -153,19 +153,23 @@ def _told(piece: Piece, mouth: Mouth, cap: Cap | None, towards: _Pressed) -> Fin
     """What was drawn over a dart, or why nothing was."""
     at = mouth.ends[0].towards(mouth.ends[1], 0.5)
     if mouth.trouble:
-        sentence = f"the hem over a dart was left as it is drawn: {mouth.trouble}."
-        return Finding(Severity.LOOK, f"{piece.name}: {sentence}", at)
+        form = "{name}: the hem over a dart was left as it is drawn: {why}."
+        return Finding(
+            Severity.LOOK, Sentence(form, name=piece.name, why=mouth.trouble), at, Whose.of(piece)
+        )
     if cap is None:
-        sentence = (
-            "the hem dart is cut out of the outline, so there is no cloth for a cap. The hem"
-            " beside it was drawn to run on once the dart is closed."
+        form = (
+            "{name}: the hem dart is cut out of the outline, so there is no cloth for a cap. The"
+            " hem beside it was drawn to run on once the dart is closed."
         )
-    else:
-        sentence = (
-            f"the hem dart has a cap that goes {in_cm(cap.beyond_mm)} beyond its mouth at the"
-            f" fold. Press the dart towards the {towards.words}."
-        )
-    return Finding(Severity.NOTE, f"{piece.name}: {sentence}", at)
+        return Finding(Severity.NOTE, Sentence(form, name=piece.name), at, Whose.of(piece))
+    form = (
+        "{name}: the hem dart has a cap that goes {beyond} beyond its mouth at the fold. Press the"
+        " dart towards the {side}."
+    )
+    beyond = Length(cap.beyond_mm, little=True)
+    told = Sentence(form, name=piece.name, beyond=beyond, side=towards.words)
+    return Finding(Severity.NOTE, told, at, Whose.of(piece))
 
 
 def _not_there(piece: Piece, dart: Dart) -> Finding:

@@ -11,7 +11,7 @@ from core.alter.bend import starting_along
 from core.alter.strand import Strand, backwards, chain_of
 from core.curve import Affine, Chain, Line, Place, Point, Segment, Vector
 from core.curve.ends import with_ends
-from core.measure import in_cm
+from core.measure import Length, Sentence
 from core.piece.model import Dart
 
 # A closed hem that bends by less than this (radians) runs on already.
@@ -161,7 +161,7 @@ def _ended(run: Strand, p: Point) -> Strand:
 def _trouble(ends: tuple[Point, Point], apex: Point) -> str:
     off = abs(ends[0].distance(apex) - ends[1].distance(apex))
     if off > STEP:
-        return f"its legs differ by {in_cm(off)}. Make them equal"
+        return Sentence("its legs differ by {off}. Make them equal", off=Length(off, little=True))
     return ""
 
 

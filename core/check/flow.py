@@ -18,8 +18,9 @@ from core.check.seams import Joined, Seam
 from core.curve import Point, Ring, Segment, Vector
 from core.measure import Length, Sentence
 from core.piece.corners import CORNER, corners, outward_sign
+from core.piece.darts import off_caps
 from core.piece.direction import end_direction
-from core.piece.model import Kind, Piece
+from core.piece.model import Dart, Kind, Piece
 
 # The two angles add up to a straight angle within this (radians).
 FLOWS = math.radians(2.0)
@@ -103,15 +104,19 @@ def _from_taper(seam: Seam) -> tuple[Segment, ...]:
 
 
 def corner_points(piece: Piece) -> tuple[Point, ...]:
-    """The corners of the sewn line in order, those the file tells included."""
+    """The corners of the sewn line in order, those the file tells included, those of dart caps
+    not: they come with the dart."""
     told = [m.geometry for m in piece.marks if m.kind is Kind.TURN_POINT]
-    return _found_corners(piece.ring, tuple(p for p in told if isinstance(p, Point)))
+    return _found_corners(piece.ring, tuple(p for p in told if isinstance(p, Point)), piece.darts)
 
 
 # Each piece is asked for its corners several times over, and a dense outline takes long.
 @lru_cache(maxsize=64)
-def _found_corners(ring: Ring, told: tuple[Point, ...]) -> tuple[Point, ...]:
-    return tuple(ring.segments[k].start for k in corners(ring, told=told))
+def _found_corners(
+    ring: Ring, told: tuple[Point, ...], darts: tuple[Dart, ...]
+) -> tuple[Point, ...]:
+    found = off_caps(ring, corners(ring, told=told), darts)
+    return tuple(ring.segments[k].start for k in found)
 
 
 def _runs_down(piece: Piece, style: Sequence[Segment]) -> bool:

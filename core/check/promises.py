@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from core.alter.frame import Frame
-from core.alter.model import Altered, Finding, Severity, Whose
+from core.alter.model import Altered, DartCaps, Finding, HemWay, Severity, Whose
 from core.alter.simple import is_simple
 from core.check.above import first_changed
 from core.check.at_level import hem_findings, misplaced
@@ -143,7 +143,21 @@ def _area(altered: Altered) -> Iterator[Finding]:
         if grown * altered.change.by_mm <= 0.0:
             way = "longer but not larger" if altered.change.by_mm > 0.0 else "shorter but larger"
             told = _stop(altered.piece, f"it was made {way}. {advice}.", _low_end(altered.piece))
-            yield told if altered.level is None else _trued_away(told)
+            if altered.level is not None:
+                yield _trued_away(told)
+            else:
+                yield _hollowed(told) if _drawn_anew(altered) else told
+
+
+def _drawn_anew(altered: Altered) -> bool:
+    """Was a hem asked for that may be hollowed by more than a small change adds?"""
+    asked = altered.change
+    return asked.hem is HemWay.SQUARE or asked.dart_caps is DartCaps.CLOSED
+
+
+def _hollowed(told: Finding) -> Finding:
+    sentence = f"{told.sentence} Drawing the hem anew took more than that."
+    return replace(told, severity=Severity.LOOK, sentence=sentence)
 
 
 def _trued_away(told: Finding) -> Finding:

@@ -74,6 +74,26 @@ def plain_corners(corners: Sequence[int], darts: Sequence[Dart], size: int) -> l
     return [k for k in corners if k not in inside]
 
 
+def off_caps(ring: Ring, corners: Sequence[int], darts: Sequence[Dart]) -> list[int]:
+    """The corners of the ring that are no point of a dart cap: where the edge goes out over the
+    mouth of a dart that is drawn as lines on it, between the ends of that mouth."""
+    spans = [_span(ring, d) for d in darts if d.mouth_places is None]
+    return [k for k in corners if not any(_within(Place(k, 0.0), a, b) for a, b in spans)]
+
+
+def _span(ring: Ring, dart: Dart) -> tuple[Place, Place]:
+    """The ends of the mouth on the ring, in its order, the short way round."""
+    feet = [ring.nearest(p) for p in dart.mouth]
+    a, b = sorted(f.place for f in feet)
+    length = ring.length_to(b) - ring.length_to(a)
+    return (a, b) if length <= ring.length() / 2 else (b, a)
+
+
+def _within(place: Place, a: Place, b: Place) -> bool:
+    """Does the place lie strictly on the way round the ring from a to b?"""
+    return a < place < b if a <= b else place > a or place < b
+
+
 def line_darts(ring: Ring, shapes: Sequence[Shape]) -> tuple[Dart, ...]:
     """Darts drawn as lines inside a plain edge; `shapes` are the piece's open inner lines.
 

@@ -9,7 +9,7 @@ from core.curve import Chain, Place, Point, Ring
 from core.piece.contour import contour_darts, upright
 from core.piece.corners import corners as find_corners
 from core.piece.cutting import cutting_hem
-from core.piece.darts import line_darts, notch_darts
+from core.piece.darts import line_darts, notch_darts, off_caps
 from core.piece.gather import Gathered, gather
 from core.piece.grain import find_grain
 from core.piece.hem import find_hem, hem_around
@@ -112,6 +112,7 @@ def understood(
     along it, `hem_at` a place of the hem if a person pointed at it.
     """
     sewn, down = piece.sewn, piece.grain.down
+    corners = off_caps(sewn.ring, corners, piece.darts)
     notches = [d for d in piece.darts if d.mouth_places is not None]
     middle = hem_at or _told_middle(sewn, words, named)
     if middle is not None:
