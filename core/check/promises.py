@@ -14,7 +14,7 @@ from core.alter.frame import Frame
 from core.alter.model import Altered, DartCaps, Finding, HemWay, Severity, Whose
 from core.alter.simple import is_simple
 from core.check.above import first_changed
-from core.check.at_level import hem_findings, misplaced
+from core.check.at_level import hem_findings, misplaced, zone_of
 from core.check.crossing import crossing
 from core.check.flow import corner_points
 from core.check.seams import Joined
@@ -215,13 +215,25 @@ def _corners(altered: Altered) -> Iterator[Finding]:
         f"{what}: it had {len(old)} and has {len(new)}.",
         _odd_one(corner_points(rich), corner_points(poor)),
     )
-    yield told if altered.level is None or len(new) < len(old) else _trued_to_a_corner(told)
+    yield _by_truing(altered, told, came_up=len(new) > len(old))
 
 
-def _trued_to_a_corner(told: Finding) -> Finding:
-    """At a level a seam that leans much and is trued over little gets a corner, as was asked."""
-    sentence = f"{told.sentence} True the seams smoothly, or over more of their length."
+def _by_truing(altered: Altered, told: Finding, *, came_up: bool) -> Finding:
+    """At a level, within reach of the line, truing makes and takes corners, as was asked: a seam
+    that leans much and is trued over little gets one; one trued straight up to a corner may
+    take it."""
+    if altered.level is None or (not came_up and not _within_reach(altered, told.place)):
+        return told
+    over = "more" if came_up else "less"
+    sentence = f"{told.sentence} True the seams smoothly, or over {over} of their length."
     return replace(told, severity=Severity.LOOK, sentence=sentence)
+
+
+def _within_reach(altered: Altered, place: Point | None) -> bool:
+    """Is a place of the piece as it was one up to which a seam may be trued?"""
+    assert altered.level is not None
+    zone = zone_of(altered.before, altered.level)
+    return place is not None and zone.top <= zone.level.frame.height(place) <= zone.bottom
 
 
 def _turns(piece: Piece) -> list[float]:

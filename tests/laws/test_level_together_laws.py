@@ -14,7 +14,7 @@ from core.alter.frame import Frame
 from core.alter.level.climb import lowest_and_highest
 from core.alter.level.insert import insert_at
 from core.alter.level.model import LevelChange, Truing
-from core.alter.level.together import insert_together
+from core.alter.level.together import INSIDE, insert_together
 from core.alter.model import Altered, Severity
 from core.alter.simple import is_simple
 from core.check import check_all
@@ -101,6 +101,17 @@ def length_to_line(altered: Altered, role: Role) -> float | None:
     return chain.length_to(met[0]) if met else None
 
 
+def at_an_end(altered: Altered) -> bool:
+    """Does the line lie at an end of one of the sewn seams?"""
+    piece, level = altered.before, altered.level
+    assert level is not None
+    frame = Frame(piece.grain.down)
+    line = lowest_and_highest(piece.ring, frame)[0] + level.at_mm
+    edges = [piece.edge(role) for role in SEWN]
+    heights = [frame.height(piece.ring.at(p)) for e in edges for p in (e.start, e.end)]
+    return any(abs(h - line) <= INSIDE + 1e-6 for h in heights)
+
+
 @given(legs(darts=False), shares, changes)
 def test_the_lines_meet_in_the_seams(pair: Legs, at: float, by: float) -> None:
     """In each led seam; where both are, and ask for two heights, off by as much on either."""
@@ -112,7 +123,8 @@ def test_the_lines_meet_in_the_seams(pair: Legs, at: float, by: float) -> None:
             # The line in the middle may pass by a seam whose end lies near it.
             return
         off.append(lengths[1] - lengths[0])  # type: ignore[operator]
-    if any("was moved" in f.sentence for f in back.findings):
+    if at_an_end(back):
+        # There the line was perhaps moved, so that it crosses the same seams as on the front.
         return
     if len(off) == 1:
         close(off[0], 0.0, 1e-6, "length from the hem to the line on the back")

@@ -22,7 +22,7 @@ from core.piece.words import Side, side_of
 # Lines that two seams ask for and that lie further apart than this (mm) are told: the trade
 # trues to 1/16 in (Threads no. 200, Dec 2018).
 APART = 25.4 / 16
-# A line that crosses a seam lies at least so far (mm) from its ends.
+# A line that crosses a seam, or passes below it, lies at least so far (mm) from its ends.
 INSIDE = 1.0
 
 
@@ -102,7 +102,7 @@ def _across_the_same(
         if line <= their_top + AT_LEVEL:
             lowest = min(lowest, top)
         elif line >= their_end - AT_LEVEL:
-            highest = max(highest, end)
+            highest = max(highest, end + INSIDE)
         else:
             highest, lowest = max(highest, top + INSIDE), min(lowest, end - INSIDE)
     if highest > lowest:

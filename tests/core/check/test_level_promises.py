@@ -23,6 +23,7 @@ from core.piece.mates import Mates
 from core.piece.model import Because, ContourDart, Origin, Outline, Piece, Role
 from tests.core.alter_level.panels import polygon, put_in, tapered, with_waist_dart
 from tests.laws.generate import Drawn, changes, drawn
+from tests.laws.sketch import Garment, SeamPlan, Sketch
 
 PANEL = tapered(300.0, 220.0, 800.0)
 
@@ -197,6 +198,16 @@ def test_a_corner_that_comes_of_truing_over_nothing_is_looked_at() -> None:
     told = the_only(found, "a corner came up", Severity.LOOK)
     assert "over more of their length" in told.sentence
     assert told.place is not None
+
+
+def test_a_corner_that_truing_took_is_looked_at() -> None:
+    """A hollow rise that is trued straight down to the crotch point, 14 mm below the line."""
+    sketch = Sketch(Garment.LEG, 482.0, 230.0, SeamPlan(0.0), SeamPlan(0.0), with_marks=False)
+    piece = sketch.piece()
+    found = broken_promises(put_in(piece, 482.0 * 0.25, 27.0))
+    (told,) = [f for f in found if "a corner was lost" in f.sentence]
+    assert told.severity is Severity.LOOK
+    assert "over less of their length" in told.sentence
 
 
 def test_longer_but_not_larger_is_looked_at() -> None:
