@@ -72,7 +72,7 @@ def with_caps(piece: Piece, change: Change, lines: Lines) -> Lines:
     gone = [d for d in darts if all(set(m.ends) != set(d.mouth) for m, _ in sewn.over)]
     findings = [_told(piece, mouth, cap, towards) for mouth, cap in sewn.over]
     findings += [_not_there(piece, d) for d, f in zip(darts, fixed, strict=True) if f and d in gone]
-    return Lines(sewn.done, outer, caps, tuple(findings))
+    return Lines(sewn.done, outer, caps, (*lines.findings, *findings))
 
 
 @dataclass(frozen=True)

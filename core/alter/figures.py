@@ -28,7 +28,7 @@ def hem_width(piece: Piece) -> float:
     return piece.ring.at(piece.hem.first.place).distance(piece.ring.at(piece.hem.last.place))
 
 
-def _paired(before: Piece, after: Piece) -> Iterator[tuple[Edge, Edge | None]]:
+def paired(before: Piece, after: Piece) -> Iterator[tuple[Edge, Edge | None]]:
     """Each old edge with what became of it; None for one that was cut away whole.
 
     Cut away are the lower ones of several edges of one seam: of those the old edge is the
@@ -54,6 +54,6 @@ def figures(before: Piece, after: Piece, added: tuple[float, float]) -> Figures:
     """Each edge before and after; `added` is what each seam gained along itself, in mm."""
     edges = tuple(
         EdgeFigure(old.role, length, edge_length(after, new) if new else 0.0)
-        for length, (old, new) in zip(before.edge_lengths, _paired(before, after), strict=True)
+        for length, (old, new) in zip(before.edge_lengths, paired(before, after), strict=True)
     )
     return Figures(edges, hem_width(before), hem_width(after), *added)

@@ -5,15 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
+from core.alter.allowance.around import cutting_line_around
+from core.alter.allowance.implied import applies, refuse_negative, sewn_figures
 from core.alter.balance import balance_notches
 from core.alter.caps import Lines, with_caps
 from core.alter.carry import Reach
 from core.alter.figures import figures
 from core.alter.frame import Frame
 from core.alter.marks import Carried, MarkSetting, carry_marks
-from core.alter.model import Altered, Change, Finding, Measure, Severity, TooFarError
+from core.alter.model import Altered, Change, Figures, Finding, Measure, Severity, TooFarError
 from core.alter.plan import plan_for
-from core.alter.redo import Plan, redo, redo_cutting_line
+from core.alter.redo import Plan, redo
 from core.alter.refuse import (
     refuse_crossing,
     refuse_hem_darts,
@@ -39,8 +41,9 @@ def lengthen(
     piece has no hem, a seam ends before the amount, a dart from above would reach below the
     new hem, the seams would meet, or the outline would cross itself.
     """
+    refuse_negative(change)
     if change.by_mm == 0.0:
-        return Altered(piece, piece, change, figures(piece, piece, (0.0, 0.0)), (), ())
+        return Altered(piece, piece, change, _figures(piece, piece, change, (0.0, 0.0)), (), ())
     refuse_no_hem(piece)
     assert piece.hem is not None
     frame = Frame(piece.grain.down)
@@ -66,8 +69,8 @@ def _sound_lines(piece: Piece, change: Change, frame: Frame, plan: Plan) -> Line
     """The sewn line and the cutting line around it, redone; TooFarError when not sound."""
     assert piece.hem is not None
     done = redo(piece.sewn, piece.hem, plan, name=piece.name, frame=frame)
-    outer = redo_cutting_line(piece, frame, done, plan)
-    lines = with_caps(piece, change, Lines(done, outer))
+    around = cutting_line_around(piece, frame, done, plan)
+    lines = with_caps(piece, change, Lines(done, around.redone, findings=around.findings))
     done, outer = lines.done, lines.outer
     zones = Zones(frame, done)
     refuse_lost_darts(piece, done, zones)
@@ -97,10 +100,17 @@ def _told(piece: Piece, altered: Piece, change: Change, lines: Lines, carried: C
         before=piece,
         piece=altered,
         change=change,
-        figures=figures(piece, altered, added),
+        figures=_figures(piece, altered, change, added),
         steps=construction(piece, altered, done, carried.findings, lines.caps),
         findings=findings,
     )
+
+
+def _figures(before: Piece, after: Piece, change: Change, added: tuple[float, float]) -> Figures:
+    """Lengths where the piece is sewn."""
+    if applies(before, change):
+        return sewn_figures(before, after, change)
+    return figures(before, after, added)
 
 
 def _unsure(piece: Piece) -> tuple[Finding, ...]:

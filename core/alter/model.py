@@ -52,6 +52,15 @@ class DartCaps(Enum):
     """It is drawn anew so that it runs smoothly once the dart is closed."""
 
 
+class TurnUp(Enum):
+    """How the sides of a turn-up are drawn; it folds up on the hem line."""
+
+    AS_DRAWN = "as-drawn"
+    """As they were: mirrored if they were, else the seams carried straight on."""
+    MIRROR = "mirror"
+    """The mirror image of the leg above the fold, so that it lies flat when folded up."""
+
+
 class Measure(Enum):
     """Along what the amount is measured."""
 
@@ -67,6 +76,9 @@ class Change:
     closed; of the whole leg where front and back change together) and ``plumb_below_mm``
     lets the seams fall plumb from that far below the piece's highest point; each goes
     before ``seams``. All three say how to make longer and do not matter when shortening.
+    ``allowance_mm`` and ``hem_allowance_mm`` (the same when left out) say how far inside its
+    outline a piece is sewn that has no stitching line; lengths are then those of the line
+    where it is sewn.
     ``balance_notch`` puts a notch on each seam where it ended before it was made longer.
     """
 
@@ -78,6 +90,9 @@ class Change:
     dart_caps: DartCaps = DartCaps.AS_DRAWN
     to_width_mm: float | None = None
     plumb_below_mm: float | None = None
+    turn_up: TurnUp = TurnUp.AS_DRAWN
+    allowance_mm: float | None = None
+    hem_allowance_mm: float | None = None
     balance_notch: bool = False
 
 

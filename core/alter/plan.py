@@ -22,7 +22,8 @@ def plan_for(piece: Piece, change: Change, frame: Frame, reaches: tuple[Reach, R
     """
     assert piece.hem is not None
     asking = _Asking(piece, piece.hem, change, frame)
-    return Plan(reaches, asking.courses(reaches), asking.darts(), change.hem)
+    courses = asking.courses(reaches)
+    return Plan(reaches, courses, asking.darts(), change.hem, change.turn_up)
 
 
 def hem_darts(

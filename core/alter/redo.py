@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from core.alter.carry import Course, Reach, carried
 from core.alter.frame import Frame
-from core.alter.model import HemWay, TooFarError
+from core.alter.model import HemWay, TooFarError, TurnUp
 from core.alter.redraw import Redrawn, redraw
 from core.alter.refit import Ends, HemDart
 from core.alter.seam import (
@@ -38,6 +38,7 @@ class Plan:
     courses: tuple[Course, Course] = (Course(), Course())
     darts: tuple[HemDart, ...] = ()
     hem: HemWay = HemWay.REFIT
+    turn_up: TurnUp = TurnUp.AS_DRAWN
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from core.alter.allowance.implied import applies
 from core.alter.carry import Reach
 from core.alter.figures import hem_width
 from core.alter.lengthen import lengthen
@@ -12,6 +13,9 @@ from core.alter.model import Altered, Change, Led, Whose
 from core.piece.mates import EdgeKey, Mates, find_mates
 from core.piece.model import Piece, Role
 from core.piece.words import Side, side_of
+
+# Rounds in which, and difference (mm) to which, a led seam's length is set right.
+SETTLED, SAME_LENGTH = 4, 1e-4
 
 
 def alter_together(
@@ -38,6 +42,8 @@ def alter_together(
         altered = lengthen(piece, _own_share(piece, pieces, change, pairs), first=first, last=last)
         if _closes_on_itself(piece, seams):
             altered = _both_alike(altered)
+        elif applies(piece, altered.change):
+            altered = _led_where_sewn(altered, (first, last))
         led = [
             Led(piece.edges[s.number].role, Whose.of(done[m.piece].before))
             for s, m in zip(seams, leaders, strict=True)
@@ -86,6 +92,30 @@ def _both_alike(altered: Altered) -> Altered:
         return altered
     mean = Reach((told.added_first_mm + told.added_last_mm) / 2, along_seam=True)
     return lengthen(altered.before, altered.change, first=mean, last=mean)
+
+
+def _led_where_sewn(altered: Altered, led: tuple[Reach | None, Reach | None]) -> Altered:
+    """The led seams given their length where they are sewn, inside the only line drawn.
+
+    There they gain a little more or less than the cutting line does where the hem's angle
+    changes, so the reach along the cutting line is set right by what is left over.
+    """
+    reaches = led
+    for _ in range(SETTLED):
+        told = altered.figures
+        off = [
+            wanted.mm - got if wanted is not None else 0.0
+            for wanted, got in zip(led, (told.added_first_mm, told.added_last_mm), strict=True)
+        ]
+        if max(map(abs, off)) < SAME_LENGTH:
+            break
+        first, last = (
+            replace(r, mm=r.mm + more) if r is not None else None
+            for r, more in zip(reaches, off, strict=True)
+        )
+        reaches = first, last
+        altered = lengthen(altered.before, altered.change, first=first, last=last)
+    return altered
 
 
 def _seams(piece: Piece) -> tuple[EdgeKey | None, EdgeKey | None]:

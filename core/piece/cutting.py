@@ -4,21 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from core.curve import Place, Point, Ring
+from core.curve import Place, Point, Ring, Vector
 from core.piece.corners import corners as find_corners
+from core.piece.corners import joint_turn
 from core.piece.model import Because, HemRun, Kind, Piece, Taper
 
 # A corner of the cutting line lies within this many allowances of its stitching corner.
 CORNER_REACH = 4.0
 # A place this near (mm) to a joint is that joint.
 AT_JOINT = 0.5
+# The side of a mirrored turn-up turns on the fold by more than this (radians).
+LEAST_FOLD = 0.01
 
 
 def cutting_hem(piece: Piece) -> HemRun | None:
     """Taper points on the outline of a piece that has a stitching line too; else None.
 
-    Beside a plain corner of the stitching line it is the cutting line's own corner; where
-    the hem is rounded into the seam it is the place straight across the allowance.
+    Beside a plain corner of the stitching line it is the cutting line's own corner, or, in
+    front of a turn-up whose sides are mirrored, its joint on the fold; where the hem is
+    rounded into the seam it is the place straight across the allowance.
     """
     if piece.stitching is None or piece.hem is None:
         return None
@@ -43,9 +47,30 @@ def _across(piece: Piece, taper: Taper, corners: Sequence[int], sewn_corners: se
     if plain and corners:
         corner = min(corners, key=lambda k: ring.segments[k].start.distance(p))
         if ring.segments[corner].start.distance(p) <= CORNER_REACH * max(foot.distance, 1.0):
-            place = Place(corner, 0.0)
+            place = Place(_fold_joint(ring, corner, p, _hem_way(piece.ring, taper)), 0.0)
     because = Because(taper.because.sure, f"{taper.because.why}, on the cutting line")
     return Taper(place, taper.down, because)
+
+
+def _hem_way(ring: Ring, taper: Taper) -> Vector:
+    """The unit direction in which the hem leaves the corner at its taper point."""
+    k = taper.place.index
+    coming, leaving = -ring.segments[k - 1].tangent(1.0), ring.segments[k].tangent(0.0)
+    along = abs(coming.dot(taper.down)), abs(leaving.dot(taper.down))
+    return leaving if along[1] < along[0] else coming
+
+
+def _fold_joint(ring: Ring, corner: int, p: Point, hem: Vector) -> int:
+    """The joint beside `corner` at which a mirrored turn-up's side turns on the fold line
+    through p; the corner itself when there is none."""
+    size = len(ring)
+    for k in ((corner - 1) % size, (corner + 1) % size):
+        off = ring.segments[k].start - p
+        outwards = off.dot(hem) < 0.0
+        turns = abs(joint_turn(ring, k)) > LEAST_FOLD
+        if outwards and turns and abs(off.cross(hem)) <= AT_JOINT:
+            return k
+    return corner
 
 
 def _joint_near(ring: Ring, place: Place) -> Place:

@@ -1,0 +1,131 @@
+"""Cubics along a line that runs beside a base: the offset of a curve, as curves."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.alter.allowance.base import Base, Spot
+from core.curve import Cubic, Point, Vector
+
+# Largest distance (mm) between the true line and its cubics; a tenth of what is promised,
+# so that two changes still agree with the one by their sum.
+TOLERANCE = 1e-3
+# Halvings of a line before what is left counts as good enough.
+MOST_HALVINGS = 7
+# Places at which a cubic is fitted and looked at.
+SAMPLES = 13
+# Rounds in which places on the cubic are sought for the places on the line.
+ROUNDS = 4
+
+
+@dataclass(frozen=True)
+class Beside:
+    """A line beside a base, from a spot evenly to another (w in [0, 1])."""
+
+    base: Base
+    start: Spot
+    end: Spot
+
+    def spot(self, w: float) -> Spot:
+        def even(a: float, b: float) -> float:
+            return a + w * (b - a)
+
+        a, b = self.start, self.end
+        return Spot(even(a.length, b.length), even(a.along, b.along), even(a.beside, b.beside))
+
+    def point(self, w: float) -> Point:
+        return self.base.point(self.spot(w))
+
+    def way(self, w: float) -> Vector:
+        run = self.end.length - self.start.length
+        slope = (self.end.beside - self.start.beside) / run if run > 0.0 else 0.0
+        return self.base.way(self.spot(w), slope)
+
+
+def cubics_beside(line: Beside, start: Point, end: Point) -> tuple[Cubic, ...]:
+    """Cubics from `start` to `end` within TOLERANCE of the line, smoothly joined."""
+    return _between(line, (0.0, start), (1.0, end), MOST_HALVINGS)
+
+
+def _between(
+    line: Beside, first: tuple[float, Point], last: tuple[float, Point], halvings: int
+) -> tuple[Cubic, ...]:
+    (w0, start), (w1, end) = first, last
+    ws = np.linspace(w0, w1, SAMPLES)
+    points = np.array([(p.x, p.y) for p in map(line.point, map(float, ws[1:-1]))])
+    cubic, off = _fitted(points, start, end, line.way(w0), line.way(w1))
+    if off <= TOLERANCE or halvings == 0:
+        return (cubic,)
+    w = (w0 + w1) / 2
+    middle = (w, line.point(w))
+    return (
+        *_between(line, first, middle, halvings - 1),
+        *_between(line, middle, last, halvings - 1),
+    )
+
+
+def _fitted(
+    inner: NDArray[np.float64], start: Point, end: Point, leaving: Vector, arriving: Vector
+) -> tuple[Cubic, float]:
+    """The cubic with the given ends and directions that best follows the points, and the
+    largest distance (mm) that is left; the two handles by least squares."""
+    a, b = np.array((start.x, start.y)), np.array((end.x, end.y))
+    u, v = np.array((leaving.x, leaving.y)), np.array((arriving.x, arriving.y))
+    steps = np.linalg.norm(np.diff(np.vstack((a, inner, b)), axis=0), axis=1)
+    whole = float(steps.sum())
+    ts = np.cumsum(steps)[:-1] / whole if whole > 0.0 else np.linspace(0, 1, SAMPLES)[1:-1]
+    handles = (whole / 3, whole / 3)
+    for _ in range(ROUNDS):
+        handles = _handles(inner, ts, (a, b), (u, v), whole)
+        ts = _nearer(inner, ts, _controls((a, b), (u, v), handles))
+    c = _controls((a, b), (u, v), handles)
+    off = float(np.linalg.norm(_at(c, ts) - inner, axis=1).max())
+    c1, c2 = (Point(float(p[0]), float(p[1])) for p in c[1:3])
+    return Cubic(start, c1, c2, end), off if math.isfinite(off) else math.inf
+
+
+Pair = tuple[NDArray[np.float64], NDArray[np.float64]]
+
+
+def _controls(ends: Pair, ways: Pair, handles: tuple[float, float]) -> NDArray[np.float64]:
+    c1, c2 = ends[0] + handles[0] * ways[0], ends[1] - handles[1] * ways[1]
+    return np.stack((ends[0], c1, c2, ends[1]))
+
+
+def _handles(
+    inner: NDArray[np.float64], ts: NDArray[np.float64], ends: Pair, ways: Pair, whole: float
+) -> tuple[float, float]:
+    t = ts[:, None]
+    b1, b2 = 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t * t
+    fixed = ((1 - t) ** 3 + b1) * ends[0] + (b2 + t**3) * ends[1]
+    left = np.stack(((b1 * ways[0]).ravel(), (-b2 * ways[1]).ravel()), axis=1)
+    found, *_ = np.linalg.lstsq(left, (inner - fixed).ravel(), rcond=None)
+    h, k = float(found[0]), float(found[1])
+    # A fit on a line without bend is free along it; a third of the way is as good as any.
+    sound = 0.05 * whole < h < whole and 0.05 * whole < k < whole
+    return (h, k) if sound else (whole / 3, whole / 3)
+
+
+def _nearer(
+    inner: NDArray[np.float64], ts: NDArray[np.float64], c: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """One Newton step from each t towards the place nearest to its point."""
+    t = ts[:, None]
+    d1: NDArray[np.float64] = 3 * (
+        (1 - t) ** 2 * (c[1] - c[0]) + 2 * (1 - t) * t * (c[2] - c[1]) + t * t * (c[3] - c[2])
+    )
+    d2 = 6 * ((1 - t) * (c[2] - 2 * c[1] + c[0]) + t * (c[3] - 2 * c[2] + c[1]))
+    off = _at(c, ts) - inner
+    down = (d1 * d1 + off * d2).sum(axis=1)
+    step = (off * d1).sum(axis=1) / np.where(np.abs(down) > 1e-12, down, 1.0)
+    return np.asarray(np.clip(ts - step, 0.0, 1.0))
+
+
+def _at(c: NDArray[np.float64], ts: NDArray[np.float64]) -> NDArray[np.float64]:
+    t = ts[:, None]
+    u = 1 - t
+    return np.asarray(u**3 * c[0] + 3 * u * u * t * c[1] + 3 * u * t * t * c[2] + t**3 * c[3])
