@@ -102,6 +102,11 @@ class Sketch:
         reach = 0.2 * self.hem_width
         return left < -reach and right > reach
 
+    def allowance_of(self, role: Role) -> float:
+        """The allowance along an edge; a hem that is rounded into its seam has the seam's."""
+        rounded = self.left.radius > 0.0 or self.right.radius > 0.0
+        return self.hem_allowance if role is Role.HEM and not rounded else self.allowance
+
     def piece(self) -> Piece:
         """The piece with its true taper points, edges, roles, darts and marks."""
         return _Drawing(self).piece()
@@ -321,12 +326,7 @@ class _Drawing:
     def _allowances(
         self, stretches: Sequence[tuple[Role, list[Segment]]]
     ) -> list[tuple[float, list[Segment]]]:
-        rounded = self.sketch.left.radius > 0.0 or self.sketch.right.radius > 0.0
-        at_hem = self.sketch.allowance if rounded else self.sketch.hem_allowance
-        return [
-            (at_hem if role is Role.HEM else self.sketch.allowance, part)
-            for role, part in stretches
-        ]
+        return [(self.sketch.allowance_of(role), part) for role, part in stretches]
 
     def _darts(self, ring: Ring) -> list[Dart]:
         numbers = {s.start: k for k, s in enumerate(ring)}

@@ -11,7 +11,6 @@ from tests.laws.compare import (
     assert_same_points,
     assert_same_shape,
     close,
-    height,
     holds_in_order,
     result,
     strands,
@@ -54,19 +53,6 @@ def test_the_seam_allowance_stays_beside_the_new_seam(case: Drawn, by: float) ->
     for old, new in ((piece.hem.first, after.hem.first), (piece.hem.last, after.hem.last)):
         middle = piece.ring.at(old.place).towards(after.ring.at(new.place), 0.5)
         close(line.nearest(middle).distance, case.sketch.allowance, KEEPS, "seam allowance")
-
-
-@given(STITCHED, changes)
-def test_the_cutting_hem_goes_down_as_the_hem_does(case: Drawn, by: float) -> None:
-    piece, after = case.piece, result(case.piece, by)
-    assert piece.cutting_hem is not None
-    assert after.cutting_hem is not None
-    for old, new in (
-        (piece.cutting_hem.first, after.cutting_hem.first),
-        (piece.cutting_hem.last, after.cutting_hem.last),
-    ):
-        was, now = piece.outline.ring.at(old.place), after.outline.ring.at(new.place)
-        close(height(piece, now) - height(piece, was), by, 1e-9, "the cutting line's way")
 
 
 @given(STITCHED, longer, longer)

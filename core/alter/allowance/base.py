@@ -97,6 +97,10 @@ class Pairing:
     def length(self, old: float) -> float:
         return float(np.interp(old, self.old, self.new))
 
+    def old_length(self, new: float) -> float:
+        """The other way round."""
+        return float(np.interp(new, self.new, self.old))
+
 
 def paired(old: Chain, new: Chain, joints: Mapping[Point, Point]) -> Pairing:
     """Ends to ends, joints to where they went; evenly in between."""

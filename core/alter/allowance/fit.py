@@ -11,15 +11,21 @@ from numpy.typing import NDArray
 from core.alter.allowance.base import Base, Spot
 from core.curve import Cubic, Point, Vector
 
-# Largest distance (mm) between the true line and its cubics; a tenth of what is promised,
+# Largest distance (mm) between the true line and its cubics; a fifth of what is promised,
 # so that two changes still agree with the one by their sum.
-TOLERANCE = 1e-3
+TOLERANCE = 2e-3
 # Halvings of a line before what is left counts as good enough.
 MOST_HALVINGS = 7
 # Places at which a cubic is fitted and looked at.
 SAMPLES = 13
-# Rounds in which places on the cubic are sought for the places on the line.
+# Rounds in which the handles are made better.
 ROUNDS = 4
+# The shortest handle, as a share of the whole; the rank below which a step is no step; and
+# the least speed by which anything is divided.
+LEAST, RANK, TINY = 0.05, 1e-6, 1e-12
+
+Values = NDArray[np.float64]
+Pair = tuple[Values, Values]
 
 
 @dataclass(frozen=True)
@@ -69,7 +75,7 @@ def _between(
 
 
 def _fitted(
-    inner: NDArray[np.float64], start: Point, end: Point, leaving: Vector, arriving: Vector
+    inner: Values, start: Point, end: Point, leaving: Vector, arriving: Vector
 ) -> tuple[Cubic, float]:
     """The cubic with the given ends and directions that best follows the points, and the
     largest distance (mm) that is left; the two handles by least squares."""
@@ -78,46 +84,44 @@ def _fitted(
     steps = np.linalg.norm(np.diff(np.vstack((a, inner, b)), axis=0), axis=1)
     whole = float(steps.sum())
     ts = np.cumsum(steps)[:-1] / whole if whole > 0.0 else np.linspace(0, 1, SAMPLES)[1:-1]
-    handles = (whole / 3, whole / 3)
+    handles = np.array((whole / 3, whole / 3))
     for _ in range(ROUNDS):
-        handles = _handles(inner, ts, (a, b), (u, v), whole)
-        ts = _nearer(inner, ts, _controls((a, b), (u, v), handles))
+        c = _controls((a, b), (u, v), handles)
+        ts = _nearer(inner, ts, c)
+        handles = _better(inner, ts, ((a, b), (u, v)), handles)
+        handles = np.clip(handles, LEAST * whole, whole)
     c = _controls((a, b), (u, v), handles)
+    ts = _nearer(inner, ts, c)
     off = float(np.linalg.norm(_at(c, ts) - inner, axis=1).max())
     c1, c2 = (Point(float(p[0]), float(p[1])) for p in c[1:3])
     return Cubic(start, c1, c2, end), off if math.isfinite(off) else math.inf
 
 
-Pair = tuple[NDArray[np.float64], NDArray[np.float64]]
-
-
-def _controls(ends: Pair, ways: Pair, handles: tuple[float, float]) -> NDArray[np.float64]:
+def _controls(ends: Pair, ways: Pair, handles: Values) -> Values:
     c1, c2 = ends[0] + handles[0] * ways[0], ends[1] - handles[1] * ways[1]
     return np.stack((ends[0], c1, c2, ends[1]))
 
 
-def _handles(
-    inner: NDArray[np.float64], ts: NDArray[np.float64], ends: Pair, ways: Pair, whole: float
-) -> tuple[float, float]:
-    t = ts[:, None]
-    b1, b2 = 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t * t
-    fixed = ((1 - t) ** 3 + b1) * ends[0] + (b2 + t**3) * ends[1]
-    left = np.stack(((b1 * ways[0]).ravel(), (-b2 * ways[1]).ravel()), axis=1)
-    found, *_ = np.linalg.lstsq(left, (inner - fixed).ravel(), rcond=None)
-    h, k = float(found[0]), float(found[1])
-    # A fit on a line without bend is free along it; a third of the way is as good as any.
-    sound = 0.05 * whole < h < whole and 0.05 * whole < k < whole
-    return (h, k) if sound else (whole / 3, whole / 3)
+def _better(inner: Values, ts: Values, frame: tuple[Pair, Pair], handles: Values) -> Values:
+    """Handles nearer to the points: only the distance square to the curve is to vanish, so
+    that places on the curve are free to slide along it and few rounds are enough."""
+    ends, ways = frame
+    c = _controls(ends, ways, handles)
+    way = _speed(c, ts)
+    normals = np.stack((-way[:, 1], way[:, 0]), axis=1)
+    normals /= np.maximum(np.linalg.norm(normals, axis=1), TINY)[:, None]
+    b1, b2 = 3 * (1 - ts) ** 2 * ts, 3 * (1 - ts) * ts * ts
+    left = np.stack((b1 * (normals @ ways[0]), -b2 * (normals @ ways[1])), axis=1)
+    short = ((inner - _at(c, ts)) * normals).sum(axis=1)
+    # On a line without bend the handles are free along it; the least step leaves them.
+    step, *_ = np.linalg.lstsq(left, short, rcond=RANK)
+    return np.asarray(handles + step)
 
 
-def _nearer(
-    inner: NDArray[np.float64], ts: NDArray[np.float64], c: NDArray[np.float64]
-) -> NDArray[np.float64]:
+def _nearer(inner: Values, ts: Values, c: Values) -> Values:
     """One Newton step from each t towards the place nearest to its point."""
     t = ts[:, None]
-    d1: NDArray[np.float64] = 3 * (
-        (1 - t) ** 2 * (c[1] - c[0]) + 2 * (1 - t) * t * (c[2] - c[1]) + t * t * (c[3] - c[2])
-    )
+    d1 = _speed(c, ts)
     d2 = 6 * ((1 - t) * (c[2] - 2 * c[1] + c[0]) + t * (c[3] - 2 * c[2] + c[1]))
     off = _at(c, ts) - inner
     down = (d1 * d1 + off * d2).sum(axis=1)
@@ -125,7 +129,15 @@ def _nearer(
     return np.asarray(np.clip(ts - step, 0.0, 1.0))
 
 
-def _at(c: NDArray[np.float64], ts: NDArray[np.float64]) -> NDArray[np.float64]:
+def _speed(c: Values, ts: Values) -> Values:
+    t = ts[:, None]
+    u = 1 - t
+    return np.asarray(
+        3 * (u * u * (c[1] - c[0]) + 2 * u * t * (c[2] - c[1]) + t * t * (c[3] - c[2]))
+    )
+
+
+def _at(c: Values, ts: Values) -> Values:
     t = ts[:, None]
     u = 1 - t
     return np.asarray(u**3 * c[0] + 3 * u * u * t * c[1] + 3 * u * t * t * c[2] + t**3 * c[3])

@@ -24,6 +24,8 @@ ASKEW = 2.0
 WIDEST = 80.0
 # Places of one line nearer (mm) than this are one.
 SAME = 1e-7
+# A part of a curve shorter than this (mm) has no bend to speak of.
+LEAST_PART = 0.05
 
 
 @dataclass(frozen=True)
@@ -33,6 +35,12 @@ class _Stretch:
     old: Base
     new: Base
     pairing: Pairing
+
+    def became_curved(self, start: Spot, end: Spot) -> bool:
+        """Is it a curve between two new spots that was straight there (a hem made square)?"""
+        new = start.length, end.length
+        old = self.pairing.old_length(new[0]), self.pairing.old_length(new[1])
+        return _curved(self.new.chain, *new) and not _curved(self.old.chain, *old)
 
     def spot(self, p: Point, *, at_end: float | None = None) -> Spot:
         """The new spot of an old point; `at_end` is 0 or 1 for one across from an end."""
@@ -237,13 +245,15 @@ class RunBuilder:
             return
         thread = self.views.cut[a.place.index]
         old = thread.segment
-        if isinstance(old, Line):
+        shared = a.spots.keys() & b.spots.keys()
+        beside = self._stretches[min(shared)] if shared else None
+        ends = (a.spots[min(shared)], b.spots[min(shared)]) if shared else ()
+        if isinstance(old, Line) and (beside is None or not beside.became_curved(*ends)):
             yield thread.carrying(Line(p, q))
             return
-        shared = a.spots.keys() & b.spots.keys()
-        if shared:
+        if beside is not None:
             k = min(shared)
-            line = Beside(self._stretches[k].new, a.spots[k], b.spots[k])
+            line = Beside(beside.new, a.spots[k], b.spots[k])
             for cubic in cubics_beside(line, p, q):
                 yield thread.carrying(cubic)
             return
@@ -259,6 +269,14 @@ class RunBuilder:
         for k, j in enumerate(self._joints):
             if node.place in (j.before, j.after):
                 yield k
+
+
+def _curved(chain: Chain, start: float, end: float) -> bool:
+    """Is any of the chain between two lengths along it a curve?"""
+    spans = zip(chain.segments, pairwise(chain.lengths_before), strict=True)
+    return any(
+        isinstance(s, Cubic) and min(b, end) - max(a, start) > LEAST_PART for s, (a, b) in spans
+    )
 
 
 def _settled(points: list[Point]) -> list[Point]:
