@@ -16,13 +16,15 @@ from core.curve import Cubic, Point, Vector
 TOLERANCE = 2e-3
 # Halvings of a line before what is left counts as good enough.
 MOST_HALVINGS = 7
+# Lines shorter than this (mm) are drawn as one cubic.
+LEAST_LENGTH = 2.0
 # Places at which a cubic is fitted and looked at.
 SAMPLES = 13
 # Rounds in which the handles are made better.
 ROUNDS = 4
-# The shortest handle, as a share of the whole; the rank below which a step is no step; and
-# the least speed by which anything is divided.
-LEAST, RANK, TINY = 0.05, 1e-6, 1e-12
+# The shortest handle, as a share of the whole; by what a step is damped; and the least speed
+# by which anything is divided.
+LEAST, DAMPED, TINY = 0.05, 1e-3, 1e-12
 
 Values = NDArray[np.float64]
 Pair = tuple[Values, Values]
@@ -64,7 +66,7 @@ def _between(
     ws = np.linspace(w0, w1, SAMPLES)
     points = np.array([(p.x, p.y) for p in map(line.point, map(float, ws[1:-1]))])
     cubic, off = _fitted(points, start, end, line.way(w0), line.way(w1))
-    if off <= TOLERANCE or halvings == 0:
+    if off <= TOLERANCE or halvings == 0 or start.distance(end) < LEAST_LENGTH:
         return (cubic,)
     w = (w0 + w1) / 2
     middle = (w, line.point(w))
@@ -113,8 +115,8 @@ def _better(inner: Values, ts: Values, frame: tuple[Pair, Pair], handles: Values
     b1, b2 = 3 * (1 - ts) ** 2 * ts, 3 * (1 - ts) * ts * ts
     left = np.stack((b1 * (normals @ ways[0]), -b2 * (normals @ ways[1])), axis=1)
     short = ((inner - _at(c, ts)) * normals).sum(axis=1)
-    # On a line without bend the handles are free along it; the least step leaves them.
-    step, *_ = np.linalg.lstsq(left, short, rcond=RANK)
+    # On a line without bend the handles are free along it: damped, they stay where they are.
+    step = np.linalg.solve(left.T @ left + DAMPED * DAMPED * np.eye(2), left.T @ short)
     return np.asarray(handles + step)
 
 

@@ -12,6 +12,9 @@ from core.alter.strand import Strand, chain_of, open_at_tapers
 from core.curve import Chain, Place, Point, Vector
 from core.piece.model import Piece
 
+# A stretch of seam shorter than this (mm) is rounding.
+ROUNDING = 1e-6
+
 
 @dataclass(frozen=True)
 class SeamView:
@@ -78,7 +81,10 @@ def _seam(done: Redone, side: int, hem: tuple[Vector, Vector]) -> SeamView:
 def _rest(chain: Chain, length: float) -> Chain:
     """The last `length` mm of the chain."""
     back = chain.reversed()
-    return back.part(Place(0, 0.0), back.at_length(length)).reversed()
+    rest = back.part(Place(0, 0.0), back.at_length(length)).reversed()
+    # What was added may begin a rounding before a joint.
+    whole = rest.segments[0].length() > ROUNDING or len(rest) == 1
+    return rest if whole else Chain(rest.segments[1:])
 
 
 def _end(ends: Ends, side: int) -> tuple[Point, Vector]:
