@@ -11,12 +11,16 @@ from dataclasses import dataclass
 
 from core.alter.allowance.across import NoMatchError, across
 from core.alter.allowance.base import outwards
-from core.curve import Affine, Chain, Place, Point, Vector
+from core.curve import Affine, Chain, Place, Point, Segment, Vector
 
 # Edges that meet at less than this angle (radians) go on smoothly: there are no two sides.
 SMOOTH = 0.3
 # Rounds that settle where an allowance that goes on changing meets the next edge's.
 REFINEMENTS = 6
+# A line beside an edge runs along it within this angle (radians).
+ALONG = 0.2
+# A place this far (mm) past a corner is clear of it.
+CLEAR = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +126,10 @@ def joint(cut: Chain, old: Meeting, new: Meeting, *, before: Place | None = None
         return Joint(old, new, corner, corner)
     first = before or across(cut, old.at, old.normals[0])
     after = across(cut, old.at, old.normals[1], latest=True)
+    if old.turn > SMOOTH:
+        after = _past_corner(cut, old, after)
+        if before is None:
+            first = _before_corner(cut, old, first)
     if after < first:
         if old.turn > SMOOTH or before is not None:
             raise NoMatchError("runs backwards beside a corner of it")
@@ -129,6 +137,42 @@ def joint(cut: Chain, old: Meeting, new: Meeting, *, before: Place | None = None
         middle = across(cut, old.at, outwards(way, old.sign))
         return Joint(old, new, middle, middle)
     return Joint(old, new, first, after)
+
+
+def _past_corner(cut: Chain, old: Meeting, after: Place) -> Place:
+    """The place across from the edge that leaves, on that edge's own line.
+
+    Where that edge has much the wider allowance and the corner is blunt, its line begins only
+    past the joint, and straight across from the joint lies the other edge's line.
+    """
+    k = after.index
+    while k < len(cut) and _runs_along(cut.segments[k], old.coming, old.leaving):
+        k += 1
+    if k in {after.index, len(cut)}:
+        return after
+    way = old.leaving
+    further = (cut.segments[k].start - old.at).dot(way) + CLEAR
+    return across(cut, old.at.moved(way, further), old.normals[1])
+
+
+def _before_corner(cut: Chain, old: Meeting, before: Place) -> Place:
+    """The same for the edge that comes."""
+    k = before.index if before.t > 0.0 else before.index - 1
+    start = k
+    while k >= 0 and _runs_along(cut.segments[k], old.leaving, old.coming):
+        k -= 1
+    if k in {start, -1}:
+        return before
+    way = old.coming
+    further = (cut.segments[k].end - old.at).dot(way) - CLEAR
+    return across(cut, old.at.moved(way, further), old.normals[0])
+
+
+def _runs_along(segment: Segment, one: Vector, other: Vector) -> bool:
+    """Does the segment run in the one direction rather than in the other?"""
+    way = segment.tangent(0.5)
+    near = abs(way.angle_to(one))
+    return near < ALONG and near < abs(way.angle_to(other))
 
 
 def _hollow(cut: Chain, old: Meeting) -> Place:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
-from core.alter.allowance.across import NoMatchError
+from core.alter.allowance.across import ON_ACROSS, NoMatchError
 from core.alter.allowance.base import Base, Pairing, Spot, paired, without_notches
 from core.alter.allowance.fit import Beside, cubics_beside
 from core.alter.allowance.joints import NO_GAIN, SMOOTH, Gain, Joint, Meeting, joint
@@ -45,7 +45,9 @@ class _Stretch:
     def spot(self, p: Point, *, at_end: float | None = None) -> Spot:
         """The new spot of an old point; `at_end` is 0 or 1 for one across from an end."""
         if at_end is not None:
-            return self._end_spot(p, at_end)
+            found = self._end_spot(p, at_end)
+            if abs(found.along) <= ON_ACROSS:
+                return found
         old = self.old.spot(p)
         return Spot(self.pairing.length(old.length), old.along, old.beside)
 

@@ -10,6 +10,7 @@ from core.alter.refit import Ends
 from core.alter.seam import SLIVER
 from core.alter.strand import Strand, chain_of, open_at_tapers
 from core.curve import Chain, Place, Point, Vector
+from core.curve.ends import with_ends
 from core.piece.model import Piece
 
 # A stretch of seam shorter than this (mm) is rounding.
@@ -54,7 +55,7 @@ def views(piece: Piece, done: Redone) -> Views:
     same = (piece.ring.signed_area() > 0.0) == (ring.signed_area() > 0.0)
     upper, run = open_at_tapers(piece.outline, piece.cutting_hem)
     middle = len(upper) // 2
-    old_run, new_run = chain_of(done.old_run), chain_of(done.redrawn.run)
+    old_run, new_run = chain_of(done.old_run), _without_slivers(chain_of(done.redrawn.run))
     if not same:
         old_run, new_run = old_run.reversed(), new_run.reversed()
     numbers = (0, 1) if same else (1, 0)
@@ -85,6 +86,16 @@ def _rest(chain: Chain, length: float) -> Chain:
     # What was added may begin a rounding before a joint.
     whole = rest.segments[0].length() > ROUNDING or len(rest) == 1
     return rest if whole else Chain(rest.segments[1:])
+
+
+def _without_slivers(run: Chain) -> Chain:
+    """The run without lines that are but rounding (of a hem trimmed where it ended anyway)."""
+    long = [s for s in run if s.length() > ROUNDING]
+    if len(long) in {0, len(run)}:
+        return run
+    starts = [run.start, *(s.start for s in long[1:])]
+    stops = [*starts[1:], run.end]
+    return Chain(tuple(with_ends(s, *p) for s, *p in zip(long, starts, stops, strict=True)))
 
 
 def _end(ends: Ends, side: int) -> tuple[Point, Vector]:
