@@ -95,6 +95,7 @@ class RunBuilder:
         """NoMatchError when the cutting line does not run beside the stitching line."""
         nodes = self._nodes()
         self._check_order(nodes)
+        nodes = self._needed(nodes)
         points = [self._point(node) for node in nodes]
         ends = self.sides[0].end, self.sides[1].end
         points = _settled([ends[0], *points[1:-1], ends[1]])
@@ -210,6 +211,24 @@ class RunBuilder:
                 return _Node(place, at, k, spots)
         return _Node(place, at, None, spots)
 
+    def _needed(self, nodes: Sequence[_Node]) -> list[_Node]:
+        """The nodes without those that lie within a line that stays one: straight across
+        from the end of an edge it may go on a little, or, at a blunt corner, end before."""
+        inner = zip(nodes, nodes[1:], nodes[2:], strict=False)
+        kept = [n for a, n, b in inner if n.place.t == 0.0 or not self._one_line(a, n, b)]
+        return [nodes[0], *kept, nodes[-1]]
+
+    def _one_line(self, a: _Node, node: _Node, b: _Node) -> bool:
+        if not isinstance(self._cut.segments[node.place.index], Line):
+            return False
+        return not any(self._became_curved(*pair) for pair in ((a, node), (node, b)))
+
+    def _became_curved(self, a: _Node, b: _Node) -> bool:
+        return any(
+            self._stretches[k].became_curved(a.spots[k], b.spots[k])
+            for k in a.spots.keys() & b.spots.keys()
+        )
+
     def _spot(self, stretch: _Stretch, at: Point, starts: bool, ends: bool) -> Spot:
         return stretch.spot(at, at_end=0.0 if starts else 1.0 if ends else None)
 
@@ -247,15 +266,13 @@ class RunBuilder:
             return
         thread = self.views.cut[a.place.index]
         old = thread.segment
-        shared = a.spots.keys() & b.spots.keys()
-        beside = self._stretches[min(shared)] if shared else None
-        ends = (a.spots[min(shared)], b.spots[min(shared)]) if shared else ()
-        if isinstance(old, Line) and (beside is None or not beside.became_curved(*ends)):
+        if isinstance(old, Line) and not self._became_curved(a, b):
             yield thread.carrying(Line(p, q))
             return
-        if beside is not None:
+        shared = a.spots.keys() & b.spots.keys()
+        if shared:
             k = min(shared)
-            line = Beside(beside.new, a.spots[k], b.spots[k])
+            line = Beside(self._stretches[k].new, a.spots[k], b.spots[k])
             for cubic in cubics_beside(line, p, q):
                 yield thread.carrying(cubic)
             return
