@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 
 from app.command.job import Job, perform
-from core.alter.model import Altered, Change, DartCaps, HemDarts, HemWay, Measure, SeamWay
+from core.alter.model import Altered, Change, DartCaps, HemDarts, HemWay, Measure, SeamWay, TurnUp
 from core.alter.sizes import alter_sizes
 from core.piece.model import Piece
 from core.piece.sizes import size_named, sizes_of
@@ -40,4 +40,7 @@ def _change(arguments: argparse.Namespace, by_mm: float) -> Change:
         to_width_mm=arguments.to_width,
         plumb_below_mm=arguments.plumb_below,
         balance_notch=arguments.balance_notch,
+        turn_up=TurnUp(arguments.turn_up),
+        allowance_mm=arguments.allowance,
+        hem_allowance_mm=arguments.hem_allowance,
     )

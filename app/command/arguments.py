@@ -167,6 +167,31 @@ def _add_ways(to: argparse.ArgumentParser) -> None:
         action="store_true",
         help="when made longer, put a notch on each seam where it ended before",
     )
+    _add_allowances(ways)
+
+
+def _add_allowances(ways: argparse._ArgumentGroup) -> None:
+    """The space between where it is cut and where it is sewn."""
+    ways.add_argument(
+        "--turn-up",
+        choices=("as-drawn", "mirror"),
+        default="as-drawn",
+        help="leave the sides of a turn-up as they are drawn (when not given), or redraw them"
+        " as the mirror image of the leg above the fold",
+    )
+    ways.add_argument(
+        "--allowance",
+        type=length,
+        metavar="WIDTH",
+        help="the seam allowance of pieces that have a cutting line only: lengths are then told,"
+        " and mates matched, where the seams are sewn",
+    )
+    ways.add_argument(
+        "--hem-allowance",
+        type=length,
+        metavar="WIDTH",
+        help="the same at the hem; as --allowance when not given",
+    )
 
 
 def _insert() -> argparse.ArgumentParser:

@@ -17,7 +17,7 @@ from core.curve.box import Box
 from core.curve.cubic import Cubic
 from core.curve.length import PLACE_TOLERANCE
 from core.curve.line import Line
-from core.curve.point import Point, Vector
+from core.curve.point import ON_LINE, Point, Vector
 from core.errors import CurveError
 
 Segment = Line | Cubic
@@ -154,14 +154,25 @@ class Chain:
         boxes = (Box.around(s.controls) for s in self.segments)
         return np.array([(b.x0, b.y0, b.x1, b.y1) for b in boxes]).T
 
+    @cached_property
+    def _hull_points(self) -> NDArray[np.float64]:
+        """x and y of each segment's four control points, a line's ends twice; shape (2, 4, n)."""
+        fours = ((c[0], c[1], c[-2], c[-1]) for c in (s.controls for s in self.segments))
+        return np.array([[(p.x, p.y) for p in four] for four in fours]).transpose(2, 1, 0)
+
     def meets(self, origin: Point, direction: Vector) -> tuple[Place, ...]:
         """Where the endless line through `origin` along `direction` meets it, in order.
 
         Touching counts, within ON_LINE; a segment that lies along the line gives nothing.
         Where two segments join it is met once, at t = 0 of the second.
         """
+        x, y = self._hull_points
+        sides = direction.x * (y - origin.y) - direction.y * (x - origin.x)
+        slack = 2.0 * ON_LINE * direction.norm
+        # A segment whose control points all lie on one side of the line does not meet it.
+        near = np.flatnonzero((sides.min(axis=0) <= slack) & (sides.max(axis=0) >= -slack))
         found = [
-            Place(k, t) for k, s in enumerate(self.segments) for t in s.meets(origin, direction)
+            Place(k, t) for k in near.tolist() for t in self.segments[k].meets(origin, direction)
         ]
         starts = {p.index for p in found if p.t == 0.0}
         return tuple(p for p in found if p.t < 1.0 or self._next(p.index) not in starts)
