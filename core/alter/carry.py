@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from core.alter.frame import Frame
 from core.alter.model import SeamWay
-from core.alter.seam import SeamEnd, carry_on
+from core.alter.seam import SLIVER, SeamEnd, carry_on
 from core.alter.strand import Strand
 from core.curve import Point, Vector
 from core.curve.clothoid import clothoid, reached, turned
@@ -85,7 +85,8 @@ def _until_plumb(seam: Strand, down: Vector, frame: Frame, reach: Reach, level: 
     straight = min(above / slope, reach.mm if reach.along_seam else reach.mm / slope)
     left = reach.mm - (straight if reach.along_seam else straight * slope)
     first = carry_on(seam, down, straight) if straight > 0.0 else None
-    if left <= 0.0 and first is not None:
+    # Rounding may leave a sliver, whose direction would be taken for the seam's.
+    if left <= SLIVER and first is not None:
         return first
     second = carry_on(first.strand if first else seam, frame.down, left)
     return SeamEnd(second.strand, second.end, frame.down, straight + left)
