@@ -163,9 +163,10 @@ class State:
     @property
     def change_at_hem(self) -> Change:
         """The change without what does not matter: how seams go on, while making shorter."""
+        change = replace(self.change, preview=True) if self.draft else self.change
         if self.by_mm >= 0.0:
-            return self.change
-        return replace(self.change, to_width_mm=None, plumb_below_mm=None)
+            return change
+        return replace(change, to_width_mm=None, plumb_below_mm=None)
 
     @property
     def change_at_level(self) -> LevelChange | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
-from core.alter.allowance.around import cutting_line_around
+from core.alter.allowance.around import Around, cutting_line_around
 from core.alter.allowance.implied import applies, refuse_negative, sewn_figures
 from core.alter.balance import balance_notches
 from core.alter.caps import Lines, with_caps
@@ -15,7 +15,7 @@ from core.alter.frame import Frame
 from core.alter.marks import Carried, MarkSetting, carry_marks
 from core.alter.model import Altered, Change, Figures, Finding, Measure, Severity, TooFarError
 from core.alter.plan import plan_for
-from core.alter.redo import Plan, redo
+from core.alter.redo import Plan, redo, redo_cutting_line
 from core.alter.refuse import (
     refuse_crossing,
     refuse_hem_darts,
@@ -69,7 +69,11 @@ def _sound_lines(piece: Piece, change: Change, frame: Frame, plan: Plan) -> Line
     """The sewn line and the cutting line around it, redone; TooFarError when not sound."""
     assert piece.hem is not None
     done = redo(piece.sewn, piece.hem, plan, name=piece.name, frame=frame)
-    around = cutting_line_around(piece, frame, done, plan)
+    around = (
+        Around(redo_cutting_line(piece, frame, done, plan))
+        if change.preview
+        else cutting_line_around(piece, frame, done, plan)
+    )
     lines = with_caps(piece, change, Lines(done, around.redone, findings=around.findings))
     done, outer = lines.done, lines.outer
     zones = Zones(frame, done)

@@ -80,6 +80,8 @@ class Change:
     outline a piece is sewn that has no stitching line; lengths are then those of the line
     where it is sewn.
     ``balance_notch`` puts a notch on each seam where it ended before it was made longer.
+    A ``preview`` lets the cutting line go by the stitching line's drops, within about a tenth
+    of a millimetre, as it is quick enough to follow a drag.
     """
 
     by_mm: float
@@ -94,6 +96,7 @@ class Change:
     allowance_mm: float | None = None
     hem_allowance_mm: float | None = None
     balance_notch: bool = False
+    preview: bool = False
 
 
 class TooFarError(AlterationError):
