@@ -11,10 +11,11 @@ from PySide6.QtWidgets import QWidget
 from app.window.page_parts import label, page_grid
 from app.window.segments import LengthEdit, Segments
 from app.window.session import Session
-from app.window.ways import LONGER, SHORTER, WHY, Notch, has_hem_darts
-from core.alter.model import Change, DartCaps, HemDarts, Measure
+from app.window.ways import LONGER, SHORTER, WHY, Notch, has_both_lines, has_hem_darts
+from core.alter.model import Change, DartCaps, HemDarts, Measure, TurnUp
 
 DARTS_WORDS = {HemDarts.WHOLE: "go down whole", HemDarts.APEX: "keep their apex"}
+TURN_UP_WORDS = {TurnUp.AS_DRAWN: "as drawn", TurnUp.MIRROR: "mirrored"}
 CAPS_WORDS = {DartCaps.AS_DRAWN: "as drawn", DartCaps.CLOSED: "over closed darts"}
 PLUMB_TIP = (
     "The seams taper down to a level, for example that of the knee, and fall straight from"
@@ -67,6 +68,13 @@ class MoreWays(QWidget):
             why=WHY,
             words=CAPS_WORDS,
         )
+        self.turn_up = Segments(
+            TurnUp,
+            lambda way: self._set(replace(self._change, turn_up=way)),
+            name="Turn-up",
+            why=WHY,
+            words=TURN_UP_WORDS,
+        )
         grid = page_grid(self)
         grid.setContentsMargins(0, 0, 0, 0)
         self._rows: dict[QWidget, _Row] = {}
@@ -82,6 +90,7 @@ class MoreWays(QWidget):
         yield "Amount along", self.measure
         yield "Taper until", self.plumb
         yield "Balance notch", self.notch
+        yield "Turn-up", self.turn_up
         yield "Hem darts", self.darts
         yield "Hem drawn", self.caps
 
@@ -91,6 +100,8 @@ class MoreWays(QWidget):
         self.measure.show_one(change.measure)
         self.notch.show_one(Notch.OLD_HEM if change.balance_notch else Notch.NONE)
         self.notch.allow(not shorter, LONGER)
+        self.turn_up.show_one(change.turn_up)
+        self._rows[self.turn_up].show_when(has_both_lines(state))
         self.darts.show_one(change.hem_darts)
         self.caps.show_one(change.dart_caps)
         for part in (self.darts, self.caps):

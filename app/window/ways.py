@@ -12,7 +12,7 @@ from core.alter.figures import hem_width
 from core.alter.frame import Frame
 from core.alter.level.climb import lowest_and_highest
 from core.alter.level.model import Truing
-from core.alter.model import Change, DartCaps, HemDarts, HemWay, Measure, SeamWay
+from core.alter.model import Change, DartCaps, HemDarts, HemWay, Measure, SeamWay, TurnUp
 from core.piece.model import Piece, Role
 
 # A width or a level that is put forward is a round one, in mm.
@@ -72,6 +72,9 @@ WHY: dict[Enum, str] = {
     DartCaps.AS_DRAWN: "What is drawn over the mouth of a dart goes along as it is.",
     DartCaps.CLOSED: "The hem is drawn so that it runs smoothly once the dart is sewn shut, as one"
     " draws it over the folded paper.",
+    TurnUp.AS_DRAWN: "The sides of a turn-up stay as they were drawn.",
+    TurnUp.MIRROR: "The sides of the turn-up become the mirror image of the leg above the fold, so"
+    " that it lies flat when it is folded up.",
     Notch.NONE: "The notches that are there go with their part; no new one is made.",
     Notch.OLD_HEM: "A new notch on both seams where the hem was: when front and back are sewn,"
     " nothing can shift along the piece that was added.",
@@ -138,6 +141,8 @@ def _ways(was: Change, now: Change, shown: Shown) -> Iterator[str]:
         yield f"Hem darts {_DARTS_DONE[now.hem_darts]}"
     if now.dart_caps is not was.dart_caps:
         yield f"Hem {_CAPS_DONE[now.dart_caps]}"
+    if now.turn_up is not was.turn_up:
+        yield "Turn-up mirrored" if now.turn_up is TurnUp.MIRROR else "Turn-up as drawn"
     if now.balance_notch is not was.balance_notch:
         yield "Balance notches" if now.balance_notch else "No balance notches"
     if now.plumb_below_mm != was.plumb_below_mm:
@@ -191,6 +196,11 @@ def level_within(state: State, mm: float) -> float:
 
 def _heights(state: State) -> list[float]:
     return [height_mm(state.piece(k)) for k in state.altering]
+
+
+def has_both_lines(state: State) -> bool:
+    """Has any of the chosen pieces a stitching line inside its cutting line?"""
+    return any(state.piece(k).stitching is not None for k in state.altering)
 
 
 def has_hem_darts(state: State) -> bool:

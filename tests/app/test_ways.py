@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -19,10 +20,11 @@ from app.window.outcome import outcome
 from app.window.segments import LengthEdit
 from app.window.ways import Notch, Seams, Where
 from core.alter.level.model import Truing
-from core.alter.model import DartCaps, HemDarts, HemWay, Measure, SeamWay
+from core.alter.model import DartCaps, HemDarts, HemWay, Measure, SeamWay, TurnUp
 from core.piece.model import Kind, Role
 from tests.app.hands import drag_hem, grip_of, move, press, release, type_length
 
+SAMPLES = Path(__file__).parents[2] / "sample_pieces"
 LEFT = Qt.MouseButton.LeftButton
 
 
@@ -189,6 +191,20 @@ def test_hem_darts_and_the_hem_over_them(window: MainWindow, tmp_path: Path) -> 
     (dart,) = altered.piece.darts
     assert dart.intake == pytest.approx(20.0, abs=1e-9)
     assert any("cap" in f.sentence for f in altered.findings)
+
+
+def test_a_turn_up_is_mirrored_where_a_piece_has_both_lines(
+    both: MainWindow, make_window: Callable[[], MainWindow]
+) -> None:
+    click(both.page.ways.more)
+    assert not both.page.ways.rare.turn_up.isVisible()
+    window = make_window()
+    window.opening.open([SAMPLES / "barrow_trousers.dxf"])
+    click(window.page.ways.more)
+    type_length(window, "5 cm")
+    click(window.page.ways.rare.turn_up.buttons[TurnUp.MIRROR])
+    assert window.session.settled.change.turn_up is TurnUp.MIRROR
+    assert window.session.stack.undoText() == "Turn-up mirrored"
 
 
 def test_a_balance_notch_is_put_on_both_mates(both: MainWindow) -> None:
@@ -430,6 +446,7 @@ def test_every_new_control_has_a_name_and_a_reason(both: MainWindow) -> None:
     page = both.page
     choices = [page.where.where, page.ways.seams, page.ways.hem, page.ways.rare.measure,
                page.ways.rare.notch, page.ways.rare.darts, page.ways.rare.caps,
+               page.ways.rare.turn_up,
                page.level.true]  # fmt: skip
     for choice in choices:
         for button in choice.buttons.values():
