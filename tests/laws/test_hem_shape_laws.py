@@ -180,16 +180,22 @@ def test_a_rounded_corner_of_a_shaped_hem_flows(case: Drawn, change: Change) -> 
 
 @given(shaped(digitised=True, vents=False, kinds=(HemKind.SCOOP, HemKind.WAVES)), any_change())
 def test_a_digitised_rounding_leaves_its_seam_as_it_did(case: Drawn, change: Change) -> None:
-    """The first step of the rounding leaves the seam by no more than before and 0.1 degrees."""
+    """The first step of the rounding leaves the seam by no more than before and 0.1 degrees.
+
+    A seam that turns, to give the hem a width, is left by as much more as it turned: the short
+    lines of a rounding do not turn with it.
+    """
     assume(change.hem is not HemWay.TRIM)
     piece = case.piece
     old = hem_angles(piece)
     assume(any(abs(a) < 0.4 for a in old))
     after = made(piece, change)
     wider = 1.02 * math.dist(*map(_xy, ends(after))) / math.dist(*map(_xy, ends(piece)))
-    for was, now in zip(old, hem_angles(after), strict=True):
+    tapers = [(p.hem.first, p.hem.last) for p in (piece, after) if p.hem is not None]
+    turned = [abs(a.down.angle_to(b.down)) for a, b in zip(*tapers, strict=True)]
+    for was, now, turn in zip(old, hem_angles(after), turned, strict=True):
         if abs(was) < 0.4:
-            limit = abs(was) * max(1.0, wider) * LEANING + KINK
+            limit = abs(was) * max(1.0, wider) * LEANING + KINK + turn
             assert abs(now) <= limit, f"the rounding left its seam by {was} rad, now by {now}"
 
 
