@@ -129,18 +129,23 @@ def test_shaped_hems_stay_simple(case: Drawn, change: Change) -> None:
 
 @given(DRAWN, any_change())
 def test_corners_of_shaped_hems_neither_come_nor_go(case: Drawn, change: Change) -> None:
-    """Law 8: what was smooth stays so; as many corners as before."""
-    piece, after = case.piece, made(case.piece, change)
-    counts = []
-    for p in (piece, after):
-        bends = [abs(a) for _, a in turns(p.ring)]
-        counts.append((sum(a > CORNER for a in bends), sum(SMOOTH < a <= CORNER for a in bends)))
-    (was, was_faint), (now, faint) = counts
+    """Law 8: what was smooth stays so; as many corners as before.
+
+    Widths scale, so a joint that turns by hardly more than the least corner may turn by hardly
+    less afterwards: it counts for neither.
+    """
+    was, now = ([abs(a) for _, a in turns(p.ring)] for p in (case.piece, made(case.piece, change)))
     # A seam that is not carried on straight turns where it is: at its old end, on either side.
     allowed = 0 if _straight(change) else 2
-    assert was <= now <= was + allowed, f"wanted {was} corners, got {now}"
+    assert _over(now, CORNER / 1.5) >= _over(was, CORNER), "a corner disappeared"
+    assert _over(now, CORNER) <= _over(was, CORNER / 1.5) + allowed, "a corner appeared"
     if change.hem is HemWay.REFIT:
-        assert faint <= was_faint + allowed, f"wanted {was_faint} faint kinks, got {faint}"
+        bent, kinked = _over(was, SMOOTH), _over(now, SMOOTH)
+        assert kinked <= bent + allowed, f"wanted {bent} joints that turn, got {kinked}"
+
+
+def _over(bends: list[float], least: float) -> int:
+    return sum(a > least for a in bends)
 
 
 def _straight(change: Change) -> bool:
