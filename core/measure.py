@@ -13,6 +13,8 @@ from core.errors import MeasureError
 
 # W3C CSS Values and Units 3, absolute lengths: exact.
 MM_PER_INCH = 25.4
+# To this (mm) the trade trues seams: 1/16 in (Threads no. 200, Dec 2018).
+TRUED = MM_PER_INCH / 16
 MM_PER_UNIT = {
     "mm": 1.0,
     "cm": 10.0,

@@ -11,11 +11,9 @@ from app.window.lengths import Shown, bare, in_unit
 from app.window.outcome import Outcome, outcome
 from core.alter.model import Severity
 from core.curve import Point
+from core.measure import TRUED
 from core.piece.mates import Mates
 from core.piece.model import Piece, Role
-
-# The trade trues seams to 1/16 inch (Threads no. 200, Dec 2018).
-TRUE_MM = 1.6
 
 
 class Sign(Enum):
@@ -152,7 +150,7 @@ def _mated(
     )
     names = " and ".join(state.piece(which).name for which in ids)
     now = f"{_kept_together(a1, shown)} and {_kept_together(b1, shown)}"
-    if abs((a1 - b1) - (a0 - b0)) <= TRUE_MM:
+    if abs((a1 - b1) - (a0 - b0)) <= TRUED:
         sign = Sign.WELL if pair.because.sure else Sign.LOOK
         doubt = "" if pair.because.sure else f" Are they sewn together? {pair.because.why}."
         return Told(sign, f"{names}: the {role.value}s go together, {now}.{doubt}")

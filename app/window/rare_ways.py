@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from typing import NamedTuple
 
 from PySide6.QtWidgets import QWidget
 
 from app.window.page_parts import label, page_grid
-from app.window.segments import LengthEdit, Segments
+from app.window.segments import LengthEdit, One, Segments
 from app.window.session import Session
-from app.window.ways import LONGER, SHORTER, WHY, Notch, has_both_lines, has_hem_darts
+from app.window.ways import (
+    LONGER,
+    SHORTER,
+    WHY,
+    Notch,
+    has_both_lines,
+    has_hem_darts,
+    with_notch,
+)
 from core.alter.model import Change, DartCaps, HemDarts, Measure, TurnUp
 
 DARTS_WORDS = {HemDarts.WHOLE: "go down whole", HemDarts.APEX: "keep their apex"}
@@ -40,40 +48,20 @@ class MoreWays(QWidget):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
-        self.measure = Segments(
-            Measure,
-            lambda way: self._set(replace(self._change, measure=way)),
-            name="Amount along the",
-            why=WHY,
-        )
         self.plumb = LengthEdit(session, name="Taper until, then plumb", empty="to the hem")
         self.plumb.taken.connect(self._fall_plumb)
-        self.notch = Segments(
-            Notch,
-            lambda way: self._set(replace(self._change, balance_notch=way is Notch.OLD_HEM)),
-            name="Balance notch",
-            why=WHY,
+        self.measure = self._choice(
+            Measure, lambda change, way: replace(change, measure=way), "Amount along the"
         )
-        self.darts = Segments(
-            HemDarts,
-            lambda way: self._set(replace(self._change, hem_darts=way)),
-            name="Hem darts",
-            why=WHY,
-            words=DARTS_WORDS,
+        self.notch = self._choice(Notch, with_notch, "Balance notch")
+        self.turn_up = self._choice(
+            TurnUp, lambda change, way: replace(change, turn_up=way), "Turn-up", TURN_UP_WORDS
         )
-        self.caps = Segments(
-            DartCaps,
-            lambda way: self._set(replace(self._change, dart_caps=way)),
-            name="Hem drawn",
-            why=WHY,
-            words=CAPS_WORDS,
+        self.darts = self._choice(
+            HemDarts, lambda change, way: replace(change, hem_darts=way), "Hem darts", DARTS_WORDS
         )
-        self.turn_up = Segments(
-            TurnUp,
-            lambda way: self._set(replace(self._change, turn_up=way)),
-            name="Turn-up",
-            why=WHY,
-            words=TURN_UP_WORDS,
+        self.caps = self._choice(
+            DartCaps, lambda change, way: replace(change, dart_caps=way), "Hem drawn", CAPS_WORDS
         )
         grid = page_grid(self)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -85,6 +73,21 @@ class MoreWays(QWidget):
         session.state_shown.connect(self._show)
         session.attempted.connect(self._show)
         self._show()
+
+    def _choice(
+        self,
+        members: type[One],
+        taking: Callable[[Change, One], Change],
+        name: str,
+        words: Mapping[One, str] | None = None,
+    ) -> Segments[One]:
+        """A choice of the members, each of which makes another change of the one that holds."""
+        session = self._session
+
+        def chosen(way: One) -> None:
+            session.set_change(taking(session.state.change, way))
+
+        return Segments(members, chosen, name=name, why=WHY, words=words)
 
     def _parts(self) -> Iterator[tuple[str, QWidget]]:
         yield "Amount along", self.measure
@@ -110,17 +113,11 @@ class MoreWays(QWidget):
         self.plumb.setEnabled(not shorter)
         self.plumb.setToolTip(SHORTER if shorter else PLUMB_TIP)
 
-    @property
-    def _change(self) -> Change:
-        return self._session.state.change
-
-    def _set(self, change: Change) -> None:
-        self._session.set_change(change)
-
     def _fall_plumb(self, mm: float | None) -> None:
         if mm is not None and mm <= 0.0:
             self._session.refuse(
                 "The level lies below the highest point of the piece. Type how far, or nothing."
             )
             return
-        self._set(replace(self._change, plumb_below_mm=mm))
+        change = self._session.state.change
+        self._session.set_change(replace(change, plumb_below_mm=mm))

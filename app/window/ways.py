@@ -157,6 +157,11 @@ def with_seams(state: State, way: Seams) -> Change:
     return replace(state.change, seams=SeamWay(way.value), to_width_mm=None)
 
 
+def with_notch(change: Change, where: Notch) -> Change:
+    """The change with a balance notch there."""
+    return replace(change, balance_notch=where is Notch.OLD_HEM)
+
+
 def whole_hem(state: State) -> tuple[Piece, ...]:
     """The pieces, as they were, whose hems make up that of the first leg (or body, or arm)."""
     chosen = {state.piece(k).key: state.piece(k) for k in state.altering}

@@ -14,12 +14,11 @@ from core.alter.redo import Redone
 from core.alter.relocate import Relocation
 from core.alter.zones import Zone, Zones
 from core.curve import Affine, Chain, Point, Ring, Vector
+from core.piece.cutting import WIDEST_ALLOWANCE
 from core.piece.model import ContourDart, Dart, Kind, Mark, Piece, Role
 
 # A mark within this of the outline (mm) lies on it.
 ON_OUTLINE = 2.0
-# A notch of the cutting line lies within this (mm) of the stitching line.
-WIDEST_ALLOWANCE = 60.0
 # A mark within this of a dart's apex (mm) is the dart's own drill hole.
 AT_APEX = 25.0
 # The grain line keeps this distance (mm) from a hem that comes up to it.

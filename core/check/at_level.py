@@ -21,14 +21,13 @@ from core.check.flow import hem_corner
 from core.check.seams import Seam
 from core.curve import Affine, Point, Ring, Segment
 from core.measure import Length, Sentence
+from core.piece.cutting import WIDEST_ALLOWANCE
 from core.piece.model import Dart, Piece
 
 # What was kept lies on the old outline, moved or not, within this (mm).
 ON_LINE = 1e-6
 # A curve that trues a seam may swell beyond its ends by so much (mm).
 SWELL = 2.0
-# A cutting line is redrawn as far as the stitching line beside it, which may lie so far off (mm).
-WIDEST_ALLOWANCE = 60.0
 # The hem's width stays within this (mm).
 WIDTH = 1e-6
 # The angle between the hem and a seam is the same within this (radians).

@@ -8,12 +8,11 @@ from itertools import pairwise
 
 from core.check.seams import Seam
 from core.curve import Point, Ring
+from core.piece.cutting import WIDEST_ALLOWANCE
 from core.piece.model import Kind, Mark, Piece
 
 # A notch within this (mm) of the outline is one of its notches.
 ON_OUTLINE = 2.0
-# A notch of the cutting line lies within this (mm) of the stitching line.
-WIDEST_ALLOWANCE = 60.0
 # Both ends of a V lie on the outline equally far (mm) from the sewn line; a slit has one.
 SAME_DISTANCE = 0.5
 # A notch this near (mm) to an end of a seam speaks of the seam that crosses there.

@@ -18,9 +18,8 @@ from core.check.at_level import hem_findings, misplaced, zone_of
 from core.check.crossing import crossing
 from core.check.flow import corner_points
 from core.check.seams import Joined
-from core.check.walk import TRUED
 from core.curve import Point
-from core.measure import Length, Sentence
+from core.measure import TRUED, Length, Sentence
 from core.piece.corners import joint_turn
 from core.piece.model import HemRun, Outline, Piece
 

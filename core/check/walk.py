@@ -9,11 +9,10 @@ from core.alter.model import Finding, Severity, Whose
 from core.check.notches import Notch, notches_on, paired
 from core.check.seams import Joined, SeamChange
 from core.curve import Point
-from core.measure import Length, Sentence
+from core.measure import TRUED, Length, Sentence
 
-# Threads no. 200 (Dec 2018) trues seams to 1/16 in; 1/8 in is workable.
-TRUED = 25.4 / 16
-WORKABLE = 25.4 / 8
+# A difference of 1/8 in is workable (Threads no. 200, Dec 2018).
+WORKABLE = 2 * TRUED
 # A difference that moved by no more than this (mm) is the same as before.
 SAME = 0.05
 

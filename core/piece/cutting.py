@@ -9,6 +9,9 @@ from core.piece.corners import corners as find_corners
 from core.piece.corners import joint_turn
 from core.piece.model import Because, HemRun, Kind, Piece, Taper
 
+# The cutting line lies at most this far (mm) outside the stitching line: common practice, a
+# skirt hem takes 2 to 3 in.
+WIDEST_ALLOWANCE = 80.0
 # A corner of the cutting line lies within this many allowances of its stitching corner.
 CORNER_REACH = 4.0
 # A place this near (mm) to a joint is that joint.

@@ -16,8 +16,8 @@ from core.piece.words import kind_in
 
 # Smaller closed outlines (mm^2) are marks, not pieces: 5 x 5 cm.
 SMALLEST = 2500.0
-# The stitching line runs inside the cutting line at most this far (mm) from it.
-WIDEST_ALLOWANCE = 65.0
+# A nameless line inside the outline is the stitching line when it is nowhere further (mm) off.
+NAMELESS_ALLOWANCE = 65.0
 # A closed line with less of the area is not the stitching line of the one around it.
 STITCHING_SHARE = 0.5
 # The gap between the two is measured this often (mm).
@@ -305,7 +305,7 @@ def _parallel(c: _Candidate, outer: _Candidate) -> bool:
     # Seen from outside only: a cutting line runs straight across a dart of the stitching line.
     around = shapely.segmentize(outer.polygon.exterior, DENSE)
     gaps = shapely.distance(shapely.points(around.coords), c.polygon.exterior)
-    return bool(gaps.max() <= WIDEST_ALLOWANCE)
+    return bool(gaps.max() <= NAMELESS_ALLOWANCE)
 
 
 def _shared_out(

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from core.curve import Chain, Place, Point, Vector
+from core.piece.cutting import WIDEST_ALLOWANCE
 
-# The cutting line lies at most this far (mm) outside the stitching line.
-WIDEST = 80.0
 # A joint this near (mm) to the line across lies on it: a step of the allowance, up to the
 # rounding of the file.
 ON_ACROSS = 0.1
@@ -28,21 +27,21 @@ def across(cut: Chain, p: Point, normal: Vector, *, latest: bool = False) -> Pla
         raise NoMatchError("lies nowhere beside a corner of it")
     nearest = min(found, key=lambda place: cut.at(place).distance(p))
     at = cut.length_to(nearest)
-    near = [place for place in found if abs(cut.length_to(place) - at) <= WIDEST]
+    near = [place for place in found if abs(cut.length_to(place) - at) <= WIDEST_ALLOWANCE]
     place = (max if latest else min)(near)
     return on_joint(cut, place)
 
 
 def _crossings(cut: Chain, p: Point, normal: Vector) -> Iterator[Place]:
     for place in cut.meets(p, normal):
-        if 0.0 < (cut.at(place) - p).dot(normal) <= WIDEST:
+        if 0.0 < (cut.at(place) - p).dot(normal) <= WIDEST_ALLOWANCE:
             yield place
 
 
 def _joints(cut: Chain, p: Point, normal: Vector) -> Iterator[Place]:
     for k, s in enumerate(cut.segments):
         off = s.start - p
-        if abs(off.cross(normal)) <= ON_ACROSS and 0.0 < off.dot(normal) <= WIDEST:
+        if abs(off.cross(normal)) <= ON_ACROSS and 0.0 < off.dot(normal) <= WIDEST_ALLOWANCE:
             yield Place(k, 0.0)
 
 

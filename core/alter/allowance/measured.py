@@ -12,14 +12,13 @@ from numpy.typing import NDArray
 from core.alter.allowance.base import outwards
 from core.alter.allowance.joints import SMOOTH, Meeting
 from core.curve import Chain, Place, Point, Ring
+from core.piece.cutting import WIDEST_ALLOWANCE
 from core.piece.model import Because, Edge, Piece, Role
 
 # Places at which the allowance of an edge is measured, and the share of the edge left out
 # at each of its ends, where the corners are.
 PLACES = 15
 LEFT_OUT = 0.04
-# The cutting line lies at most this far (mm) outside.
-WIDEST = 80.0
 # Differences up to this (mm) are the scatter of drawing and digitising.
 SCATTER = 0.25
 # A joint of the cutting line this near (mm) to a point lies there.
@@ -120,7 +119,7 @@ def _at(outer: Ring, chain: Chain, share: float, sign: float) -> float | None:
     place = chain.at_length(share * chain.length())
     p, normal = chain.at(place), outwards(chain.tangent(place), sign)
     out = [(outer.at(met) - p).dot(normal) for met in outer.meets(p, normal)]
-    near = [d for d in out if 0.0 < d <= WIDEST]
+    near = [d for d in out if 0.0 < d <= WIDEST_ALLOWANCE]
     return min(near, default=None)
 
 

@@ -16,12 +16,11 @@ from core.alter.allowance.views import Views
 from core.alter.strand import Strand, Thread, chain_of
 from core.curve import Chain, Cubic, Line, Place, Point, Segment
 from core.curve.ends import with_ends
+from core.piece.cutting import WIDEST_ALLOWANCE
 
 # A foot that lies further (mm) from square than this, or behind the one before it by more,
 # shows that the two lines do not run side by side.
 ASKEW = 2.0
-# The allowance is between nothing and this (mm).
-WIDEST = 80.0
 # Places of one line nearer (mm) than this are one.
 SAME = 1e-7
 # A part of a curve shorter than this (mm) has no bend to speak of.
@@ -240,7 +239,7 @@ class RunBuilder:
                 if b.length < a.length - ASKEW:
                     raise NoMatchError("turns back on itself beside the hem")
             for s in spots:
-                outside = 0.0 < s.beside <= WIDEST or dented
+                outside = 0.0 < s.beside <= WIDEST_ALLOWANCE or dented
                 if abs(s.along) > ASKEW or not outside:
                     raise NoMatchError("does not run beside the hem")
 

@@ -6,12 +6,13 @@ import math
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from core.alter.allowance.across import WIDEST, NoMatchError, across
+from core.alter.allowance.across import NoMatchError, across
 from core.alter.allowance.base import Base, Spot, outwards
 from core.alter.allowance.fit import Beside, cubics_beside
 from core.alter.allowance.views import SeamView
 from core.alter.strand import Strand, Thread, chain_of
 from core.curve import Chain, Line, Place, Point, Segment, Vector
+from core.piece.cutting import WIDEST_ALLOWANCE
 from core.piece.direction import DIGITISED_STEP
 
 # A ruled line of the cutting line is made longer as it is when that keeps the allowance
@@ -93,7 +94,7 @@ def _turns_on_fold(cut: Chain, seam: SeamView, sign: float) -> bool:
     beside, below = outwards(seam.old_down, sign), outwards(seam.old_hem, sign)
     for a, b in pairwise(cut.segments):
         off = b.start - seam.old_end
-        on_fold = abs(off.dot(below)) <= ON_FOLD and 0.0 < off.dot(beside) <= WIDEST
+        on_fold = abs(off.dot(below)) <= ON_FOLD and 0.0 < off.dot(beside) <= WIDEST_ALLOWANCE
         if on_fold and abs(a.tangent(1.0).angle_to(b.tangent(0.0))) > LEAST_FOLD:
             return True
     return False

@@ -10,9 +10,8 @@ from core.alter.level.relay import Relaid
 from core.alter.level.true_seams import Seams, Span
 from core.curve import Chain, Cubic, Line, Place, Point, Segment
 from core.curve.ends import with_ends
+from core.piece.cutting import WIDEST_ALLOWANCE
 
-# A gap of the cutting line lies within this (mm) of the one of the sewing line.
-WIDEST_ALLOWANCE = 60.0
 # A curve is laid beside another in so many parts; four keep an allowance of 1 cm within 0.06 mm
 # even where the seam is a crotch curve.
 PARTS = 4

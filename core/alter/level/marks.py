@@ -16,7 +16,6 @@ from core.alter.marks import (
     AT_APEX,
     ON_OUTLINE,
     RIGID,
-    WIDEST_ALLOWANCE,
     anchor,
     moved,
     named,
@@ -25,6 +24,7 @@ from core.alter.marks import (
 from core.alter.model import Finding, Severity
 from core.curve import Chain, Line, NearestPlace, Point, Ring, Vector
 from core.curve.ends import with_ends
+from core.piece.cutting import WIDEST_ALLOWANCE
 from core.piece.model import ContourDart, Kind, Mark, Piece
 
 # An end of an inner line within this (mm) of a seam ends on it.

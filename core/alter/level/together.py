@@ -14,14 +14,11 @@ from core.alter.level.model import AT_LEVEL, LevelChange
 from core.alter.model import Altered, Finding, Led, Severity, Whose
 from core.curve import Point, Segment
 from core.errors import AlterationError
-from core.measure import in_cm
+from core.measure import TRUED, in_cm
 from core.piece.mates import Mates, find_mates
 from core.piece.model import Edge, Piece
 from core.piece.words import Side, side_of
 
-# Lines that two seams ask for and that lie further apart than this (mm) are told: the trade
-# trues to 1/16 in (Threads no. 200, Dec 2018).
-APART = 25.4 / 16
 # A line that crosses a seam, or passes below it, lies at least so far (mm) from its ends.
 INSIDE = 1.0
 
@@ -199,14 +196,14 @@ def _findings(piece: Piece, line: _Line) -> Iterator[Finding]:
         )
     ats = [a.at_mm for a in line.asked]
     off = (max(ats) - min(ats)) / 2 if ats else 0.0
-    if abs(line.moved_mm) > APART:
+    if abs(line.moved_mm) > TRUED:
         yield Finding(
             Severity.LOOK,
             f"{name}: the line was moved by {in_cm(abs(line.moved_mm), decimals=2)}, {below}, so"
             f" that it crosses the same seams as on {line.leader}. Choose a line further from the"
             " end of a seam.",
         )
-    elif 2 * off > APART:
+    elif 2 * off > TRUED:
         yield Finding(
             Severity.NOTE,
             f"{name}: its seams cross the line of {line.leader} at two heights, so its own line"
