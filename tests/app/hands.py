@@ -8,10 +8,12 @@ from pathlib import Path
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from app.window.ask import Ask, Leave
 from app.window.main import MainWindow
+from app.window.outcome import outcome
+from app.window.segments import LengthEdit
 
 Keys = Qt.KeyboardModifier
 
@@ -95,3 +97,22 @@ def type_length(window: MainWindow, text: str, *, end: Qt.Key = Qt.Key.Key_Retur
     box.selectAll()
     QTest.keyClicks(box, text)
     QTest.keyClick(box, end)
+
+
+def click(button: QPushButton) -> None:
+    assert button.isVisible(), f"wanted {button.text()} to be seen"
+    QTest.mouseClick(button, Qt.MouseButton.LeftButton)
+
+
+def fill(edit: LengthEdit, text: str, *, end: Qt.Key = Qt.Key.Key_Return) -> None:
+    assert edit.isVisible()
+    edit.setFocus()
+    edit.selectAll()
+    QTest.keyClick(edit, Qt.Key.Key_Delete)
+    QTest.keyClicks(edit, text)
+    QTest.keyClick(edit, end)
+
+
+def hem_widths(window: MainWindow) -> list[float]:
+    altered = outcome(window.session.state).altered.values()
+    return [a.figures.hem_width_after_mm for a in altered]

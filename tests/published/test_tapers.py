@@ -27,17 +27,11 @@ from core.piece.model import (
     Role,
     Taper,
 )
+from tests.laws.compare import close
 
 SURE = Because(True, "drawn so")
 DOWN = Vector(0.0, 1.0)
 SHORTS = Path(__file__).parents[2] / "sample_pieces" / "allotment_shorts.svg"
-
-
-def close(got: float, wanted: float, tolerance: float, what: str) -> None:
-    """Fail with wanted, got and tolerance unless |got - wanted| <= tolerance."""
-    assert abs(got - wanted) <= tolerance, (
-        f"{what}: wanted {wanted!r}, got {got!r}, tolerance {tolerance!r}"
-    )
 
 
 def panel(waist: tuple[Point, Point], hem: tuple[Segment, ...]) -> Piece:

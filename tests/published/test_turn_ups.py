@@ -18,15 +18,9 @@ from core.curve import Affine, Chain, Line, Point, Ring
 from core.measure import MM_PER_INCH
 from core.piece.model import Kind, Piece, Shape
 from core.piece.recognise import recognise
+from tests.laws.compare import close
 
 SEAM = 10.0
-
-
-def close(got: float, wanted: float, tolerance: float, what: str) -> None:
-    """Fail with wanted, got and tolerance unless |got - wanted| <= tolerance."""
-    assert abs(got - wanted) <= tolerance, (
-        f"{what}: wanted {wanted!r}, got {got!r}, tolerance {tolerance!r}"
-    )
 
 
 def rings(

@@ -20,13 +20,12 @@ from core.piece.model import (
     Because,
     Edge,
     Grain,
-    HemRun,
     Origin,
     Outline,
     Piece,
     Role,
-    Taper,
 )
+from tests.core.alter_level.panels import polygon
 from tests.laws.compare import close
 from tests.laws.generate import Drawn, changes, drawn
 from tests.laws.sketch import SeamStyle
@@ -39,26 +38,14 @@ COMMON = (15.875, 10.0, 9.525)
 
 def panel(above: float, below: float, high: float, *, key: int = 0, hem_drop: float = 0.0) -> Piece:
     """A four-sided panel; its hem lies `hem_drop` lower at the last corner."""
-    ring = Ring.polygon(
-        [
-            Point(below / 2, high),
-            Point(-below / 2, high + hem_drop),
-            Point(-above / 2, 0.0),
-            Point(above / 2, 0.0),
-        ]
-    )
-    roles = (Role.HEM, Role.INSEAM, Role.WAIST, Role.SIDE)
-    places = [Place(k, 0.0) for k in range(4)]
-    edges = [Edge(r, places[k], places[(k + 1) % 4], SURE) for k, r in enumerate(roles)]
-    first, last = -ring.segments[3].tangent(0.0), -ring.segments[1].tangent(0.0)
-    return Piece(
-        key=key,
-        name=("front", "back")[key],
-        outline=Outline(ring, tuple(Origin(0, k) for k in range(4))),
-        grain=Grain(DOWN, SURE),
-        edges=tuple(edges),
-        hem=HemRun(Taper(places[0], -first, SURE), Taper(places[1], last, SURE)),
-    )
+    corners = [
+        Point(below / 2, high),
+        Point(-below / 2, high + hem_drop),
+        Point(-above / 2, 0.0),
+        Point(above / 2, 0.0),
+    ]
+    drawn_so = polygon(corners, (Role.HEM, Role.INSEAM, Role.WAIST, Role.SIDE))
+    return replace(drawn_so, key=key, name=("front", "back")[key])
 
 
 @pytest.mark.parametrize("seam", COMMON)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -17,6 +16,7 @@ from core.alter.simple import is_simple
 from core.curve import Affine, Place, Segment
 from core.errors import AlterationError
 from core.piece.model import Piece, Role
+from tests.core.alter_level.where import Where, wheres
 from tests.laws.compare import assert_same_points, assert_same_shape, turns
 from tests.laws.generate import STRAIGHT_ENDS, Drawn, drawn, poses
 from tests.laws.pose import Pose, mapped, split
@@ -30,26 +30,7 @@ LEGS_EQUAL, INTAKE = 0.01, 1e-9
 SMOOTH_JOINT = 1e-6
 CORNER = math.radians(18.0)
 
-
-@dataclass(frozen=True)
-class Where:
-    """A line at a share of the piece's height, and how the seams are trued."""
-
-    share: float
-    true: Truing
-    blend_mm: float | None
-
-    def change(self, piece: Piece, by_mm: float) -> LevelChange:
-        low, high = lowest_and_highest(piece.ring, Frame(piece.grain.down))
-        return LevelChange((high - low) * self.share, by_mm, self.true, self.blend_mm)
-
-
-wheres = st.builds(
-    Where,
-    share=st.floats(0.1, 0.85),
-    true=st.sampled_from(Truing),
-    blend_mm=st.one_of(st.none(), st.floats(5.0, 250.0)),
-)
+WHERES = wheres(least_blend=5.0)
 straight_skirts = drawn(
     styles=(SeamStyle.STRAIGHT,),
     garments=(Garment.SKIRT,),
@@ -79,7 +60,7 @@ def above_the_hem(piece: Piece, change: LevelChange) -> bool:
     return all(frame.height(p) > line for p in ends)
 
 
-@given(drawn(), wheres, amounts)
+@given(drawn(), WHERES, amounts)
 def test_the_piece_is_longer_by_just_so_much(case: Drawn, where: Where, by: float) -> None:
     piece = case.piece
     after = done(piece, where.change(piece, by)).piece
@@ -90,7 +71,7 @@ def test_the_piece_is_longer_by_just_so_much(case: Drawn, where: Where, by: floa
     assert is_simple(after.ring), "the outline crosses itself"
 
 
-@given(drawn(garments=(Garment.LEG, Garment.SKIRT), digitised=False), wheres, longer, longer)
+@given(drawn(garments=(Garment.LEG, Garment.SKIRT), digitised=False), WHERES, longer, longer)
 def test_inserting_twice_is_inserting_the_sum(
     case: Drawn, where: Where, a: float, b: float
 ) -> None:
@@ -109,7 +90,7 @@ def test_inserting_twice_is_inserting_the_sum(
     assert_same_shape(twice.ring, once.ring, "inserted twice")
 
 
-@given(straight_skirts, wheres, longer)
+@given(straight_skirts, WHERES, longer)
 def test_folding_undoes_inserting(case: Drawn, where: Where, by: float) -> None:
     """Within 0.01 mm where the seams are straight."""
     piece = case.piece
@@ -122,14 +103,14 @@ def test_folding_undoes_inserting(case: Drawn, where: Where, by: float) -> None:
         assert off < 1e-6, f"wanted the apex at {old.apex}, got {new.apex}, {off} mm off"
 
 
-@given(straight_skirts, wheres, amounts)
+@given(straight_skirts, WHERES, amounts)
 def test_the_area_grows_with_the_length(case: Drawn, where: Where, by: float) -> None:
     piece = case.piece
     grown = done(piece, where.change(piece, by)).piece.ring.area() - piece.ring.area()
     assert grown * by > 0.0, f"changed by {by} mm, the area grew by {grown} mm2"
 
 
-@given(drawn(), wheres, amounts, poses)
+@given(drawn(), WHERES, amounts, poses)
 def test_the_page_does_not_matter(case: Drawn, where: Where, by: float, pose: Pose) -> None:
     """Within 1e-6 mm: turned, mirrored, moved before or after."""
     piece = case.piece
@@ -139,7 +120,7 @@ def test_the_page_does_not_matter(case: Drawn, where: Where, by: float, pose: Po
     assert_same_points(before.ring, after.ring, "turned before and after", 1e-6)
 
 
-@given(drawn(), wheres, amounts)
+@given(drawn(), WHERES, amounts)
 def test_the_listing_of_the_outline_does_not_matter(case: Drawn, where: Where, by: float) -> None:
     plain = Pose(case.pose.angle, case.pose.mirrored, case.pose.step)
     one = plain.of(case.sketch.piece())
@@ -148,7 +129,7 @@ def test_the_listing_of_the_outline_does_not_matter(case: Drawn, where: Where, b
     assert_same_shape(got.ring, wanted.ring, "listed otherwise", 1e-6)
 
 
-@given(drawn(), wheres, amounts)
+@given(drawn(), WHERES, amounts)
 def test_units_do_not_matter(case: Drawn, where: Where, by: float) -> None:
     piece = case.piece
     change = where.change(piece, by)
@@ -157,7 +138,7 @@ def test_units_do_not_matter(case: Drawn, where: Where, by: float) -> None:
     assert_same_points(done(through, change).piece.ring, wanted.ring, "through inches", 1e-6)
 
 
-@given(drawn(digitised=False), wheres, amounts, st.integers(0, 60), st.floats(0.1, 0.9))
+@given(drawn(digitised=False), WHERES, amounts, st.integers(0, 60), st.floats(0.1, 0.9))
 def test_more_points_make_no_difference(
     case: Drawn, where: Where, by: float, index: int, t: float
 ) -> None:
@@ -169,7 +150,7 @@ def test_more_points_make_no_difference(
     assert_same_shape(finer.ring, wanted.ring, "split")
 
 
-@given(drawn(), wheres, amounts)
+@given(drawn(), WHERES, amounts)
 def test_above_stays_and_below_moves(case: Drawn, where: Where, by: float) -> None:
     """Whole segments: each is there as it was, or moved by exactly the step, or redrawn."""
     piece = case.piece
@@ -197,7 +178,7 @@ def _legs(piece: Piece, places: tuple[Place, Place] | None) -> tuple[Segment, ..
     return piece.ring.run(*places).segments
 
 
-@given(drawn(), wheres, amounts)
+@given(drawn(), WHERES, amounts)
 def test_darts_keep_intake_and_equal_legs(case: Drawn, where: Where, by: float) -> None:
     piece = case.piece
     after = done(piece, where.change(piece, by)).piece
@@ -211,7 +192,7 @@ def test_darts_keep_intake_and_equal_legs(case: Drawn, where: Where, by: float) 
         assert min(abs(drop), abs(drop - by)) < 1e-6, f"the apex went down by {drop} of {by}"
 
 
-@given(drawn(digitised=False, styles=STRAIGHT_ENDS), wheres, amounts)
+@given(drawn(digitised=False, styles=STRAIGHT_ENDS), WHERES, amounts)
 def test_smooth_truing_makes_no_kink(case: Drawn, where: Where, by: float) -> None:
     """No corner comes or goes, no smooth joint turns by more than 1e-6 radians."""
     piece = case.piece
@@ -225,7 +206,7 @@ def test_smooth_truing_makes_no_kink(case: Drawn, where: Where, by: float) -> No
     assert faint[1] <= faint[0], f"{faint[1]} faint kinks where there were {faint[0]}"
 
 
-@given(drawn(), wheres, amounts)
+@given(drawn(), WHERES, amounts)
 def test_edges_and_tapers_are_found_again(case: Drawn, where: Where, by: float) -> None:
     piece = case.piece
     altered = done(piece, where.change(piece, by))
@@ -251,7 +232,7 @@ def test_edges_and_tapers_are_found_again(case: Drawn, where: Where, by: float) 
     assert through or abs(gains[0]) < 1e-6, f"the hem changed by {gains[0]}"
 
 
-@given(drawn(), wheres, amounts)
+@given(drawn(), WHERES, amounts)
 def test_origins_go_in_drawn_order(case: Drawn, where: Where, by: float) -> None:
     """What stands in the place of each drawn segment is in one piece and in its order."""
     piece = case.piece
@@ -262,7 +243,7 @@ def test_origins_go_in_drawn_order(case: Drawn, where: Where, by: float) -> None
     assert numbers[0] == min(numbers), "the ring starts elsewhere"
 
 
-@given(drawn(stitched=True, digitised=False, darts=False), wheres, amounts)
+@given(drawn(stitched=True, digitised=False, darts=False), WHERES, amounts)
 def test_the_cutting_line_goes_with_the_sewing_line(case: Drawn, where: Where, by: float) -> None:
     """What moved and what stayed of the cutting line did so exactly; it does not cross."""
     piece = case.piece

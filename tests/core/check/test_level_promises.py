@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import pytest
 from hypothesis import event, given
 from hypothesis import strategies as st
 
-from core.alter.frame import Frame
-from core.alter.level.climb import lowest_and_highest
 from core.alter.level.insert import insert_at
-from core.alter.level.model import LevelChange, Truing
 from core.alter.model import Altered, Finding, Severity
 from core.check.promises import broken_between, broken_promises
 from core.check.seams import joined
@@ -22,31 +19,13 @@ from core.errors import AlterationError
 from core.piece.mates import Mates
 from core.piece.model import Because, ContourDart, Origin, Outline, Piece, Role
 from tests.core.alter_level.panels import polygon, put_in, tapered, with_waist_dart
+from tests.core.alter_level.where import Where, wheres
 from tests.laws.generate import Drawn, changes, drawn
 from tests.laws.sketch import Garment, SeamPlan, Sketch
 
 PANEL = tapered(300.0, 220.0, 800.0)
 
-
-@dataclass(frozen=True)
-class Where:
-    """A line at a share of the piece's height, and how the seams are trued."""
-
-    share: float
-    true: Truing
-    blend_mm: float | None
-
-    def change(self, piece: Piece, by_mm: float) -> LevelChange:
-        low, high = lowest_and_highest(piece.ring, Frame(piece.grain.down))
-        return LevelChange((high - low) * self.share, by_mm, self.true, self.blend_mm)
-
-
-wheres = st.builds(
-    Where,
-    share=st.floats(0.1, 0.85),
-    true=st.sampled_from(Truing),
-    blend_mm=st.one_of(st.none(), st.floats(20.0, 250.0)),
-)
+WHERES = wheres(least_blend=20.0)
 sound = st.one_of(
     drawn(rounded=False),
     drawn(darts=False),
@@ -55,7 +34,7 @@ sound = st.one_of(
 )
 
 
-@given(sound, wheres, changes)
+@given(sound, WHERES, changes)
 def test_no_false_alarm_at_a_level(case: Drawn, where: Where, by: float) -> None:
     try:
         altered = insert_at(case.piece, where.change(case.piece, by))

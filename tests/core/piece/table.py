@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from core.piece.model import Role
 from tests.core.piece.hands import as_cubics, dense, digitised, split_at
+from tests.core.piece.hard_rows import hard_rows
 from tests.core.piece.hem_rows import hem_rows
 from tests.core.piece.rows import (
     MIRRORED,
@@ -15,7 +16,6 @@ from tests.core.piece.rows import (
     cutting_line,
     inner_lines,
     labelled,
-    past_corners,
     sheet_around,
     ticks,
     turned,
@@ -31,7 +31,6 @@ from tests.core.piece.truth import (
     straight_skirt,
     trapezoid,
     trousers,
-    vented,
     whole_flared_skirt,
     with_corners,
     with_waist_dart,
@@ -41,7 +40,7 @@ from tests.core.piece.truth import (
 def cases() -> list[Case]:
     """Every row, in a fixed order."""
     rows = [*_plain(), *_hands(), *_corners(), *_turned(), *_furnished(), *_loose_parts()]
-    return [*rows, *_missed_corners(), *_unaided(), *_style_lines(), *hem_rows()]
+    return [*rows, *hard_rows(), *hem_rows()]
 
 
 def _plain() -> list[Case]:
@@ -337,76 +336,4 @@ def _loose_parts() -> list[Case]:
             "labelled trapezoid turned by 180",
             by=turned(180.0),
         ),
-    ]
-
-
-def _missed_corners() -> list[Case]:
-    pieces = [
-        ("shorts", shorts()),
-        ("trousers", trousers()),
-        ("sleeve", sleeve()),
-        ("round corner", with_corners(shorts(), ("arc", 58.0, 0.0))),
-        ("flared skirt", flared_skirt()),
-    ]
-    hands = [(1.0, 0.1), (3.0, 0.2), (5.0, 0.2), (8.0, 0.2)]
-    return [
-        past_corners(name, truth, step, noise, 10 + k)
-        for k, (name, truth) in enumerate(pieces)
-        for step, noise in hands
-    ]
-
-
-def _unaided() -> list[Case]:
-    """Neither upright nor with a grain line: wrong now and then, but never sure."""
-    pieces = [
-        ("shorts", shorts()),
-        ("trousers", trousers()),
-        ("sleeve", sleeve()),
-        ("flared skirt", flared_skirt()),
-    ]
-    return [
-        replace(
-            case(
-                f"{name} turned by {angle} without a grain line",
-                truth,
-                by=turned(angle),
-                grain=False,
-                plain=False,
-            ),
-            open=True,
-        )
-        for name, truth in pieces
-        for angle in (20.0, 90.0, 180.0)
-    ]
-
-
-def _style_lines() -> list[Case]:
-    tail = with_corners(straight_skirt(), ("cubic", 120.0, 110.0))
-    both = with_corners(whole_flared_skirt(), ("cubic", 60.0, 90.0), ("cubic", 60.0, 90.0))
-    return [
-        case("curved-up side", tail),
-        case("curved-up sides, both", both, name="Skirt"),
-        case("curved-up sides, nameless", both),
-        *(
-            replace(
-                case(
-                    f"long-handled corner {up:.0f} by {along:.0f}",
-                    with_corners(shorts(), ("long", up, along)),
-                ),
-                place=15.0,
-            )
-            for up, along in ((50.0, 50.0), (90.0, 60.0), (60.0, 110.0))
-        ),
-        replace(
-            case(
-                "long-handled corner, digitised",
-                with_corners(shorts(), ("long", 60.0, 60.0)),
-                digitised(4.0, 0.1, 5),
-                exact=False,
-                plain=False,
-            ),
-            place=20.0,
-        ),
-        case("vent at the side", vented(straight_skirt()), plain=False),
-        case("vent at the side of shorts", vented(shorts(), wide=20.0, deep=50.0), plain=False),
     ]

@@ -88,3 +88,7 @@ def line(x0: float, y0: float, x1: float, y1: float) -> Line:
 
 def flat(new: Parts) -> list[Segment]:
     return [s for part in new for s in part]
+
+
+def d_of(data: bytes) -> str:
+    return data.decode().split(' d="')[1].split('"')[0]
