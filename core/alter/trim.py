@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from core.alter.frame import Frame
 from core.alter.refit import Ends
-from core.alter.seam import SeamEnd, carry_on, cut_back_by_length
+from core.alter.seam import SLIVER, SeamEnd, carry_on, cut_back_by_length
 from core.alter.strand import Strand, backwards, chain_of
 from core.alter.vents import side_vent
 from core.curve import Line, Place, Point, Vector
 from core.curve.ends import with_ends
 from core.errors import AlterationError
 
-# An end this near (mm) to its seam neither sticks out nor falls short.
-ON_SEAM = 1e-9
 # A rounded run slid along its own seam lies on it up to the scatter of digitising (mm).
 NEARLY_ON_SEAM = 0.5
 # A run that leaves the seam within this angle (radians) flows out of it, rounded.
@@ -85,7 +83,8 @@ def _at_start(frame: Frame, run: Strand, seam: SeamEnd) -> tuple[Strand, SeamEnd
     off = seam.down.cross(chain.start - seam.end)
     inside = seam.down.cross(chain.at(chain.at_length(chain.length() / 2)) - seam.end)
     shaped = _is_shaped(frame, run, seam.down)
-    if abs(off) > (NEARLY_ON_SEAM if shaped else ON_SEAM):
+    # An end as near as a sliver neither sticks out nor falls short.
+    if abs(off) > (NEARLY_ON_SEAM if shaped else SLIVER):
         run = _cut_off(run, seam) if off * inside < 0.0 else _carried_on(run, seam)
     ended = _ended(seam, run[0].segment.start)
     first = run[0].segment
@@ -128,7 +127,7 @@ def _crossing(start: Point, way: Vector, seam: SeamEnd) -> Point:
 def _ended(seam: SeamEnd, end: Point) -> SeamEnd:
     """The seam made longer or shorter along its last direction, to end exactly there."""
     more = seam.down.dot(end - seam.end)
-    if abs(more) <= ON_SEAM:
+    if abs(more) <= SLIVER:
         return seam
     if more > 0.0:
         longer = carry_on(seam.strand, seam.down, more)

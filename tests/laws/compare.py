@@ -13,7 +13,9 @@ from core.alter.redo import Reach
 from core.alter.strand import Strand, open_at_tapers
 from core.curve import Chain, Point, Ring, Segment, Vector
 from core.errors import AlterationError
-from core.piece.model import HemRun, Outline, Piece
+from core.piece.model import HemRun, Outline, Piece, Role
+from tests.laws.outer import cutting_line
+from tests.laws.sketch import Sketch
 
 # Flattening for comparing shapes, in mm: well below the 0.01 mm that the laws allow.
 FLATTENING = 5e-4
@@ -110,3 +112,14 @@ def result(piece: Piece, by_mm: float) -> Piece:
 def holds_in_order(whole: tuple[object, ...], part: tuple[object, ...]) -> bool:
     """Does the row `part` stand somewhere in `whole` without a gap?"""
     return any(whole[k : k + len(part)] == part for k in range(len(whole) - len(part) + 1))
+
+
+def wanted_line(piece: Piece, sketch: Sketch) -> Ring:
+    """The cutting line drawn anew round the piece's stitching line."""
+    assert piece.hem is not None
+    k = next(n for n, e in enumerate(piece.edges) if e.role is Role.HEM)
+    parts = [
+        (sketch.allowance_of(e.role), list(piece.ring.run(e.start, e.end)))
+        for e in (*piece.edges[k:], *piece.edges[:k])
+    ]
+    return cutting_line(parts, piece.hem, (piece.hem.first.down, piece.hem.last.down))[0]

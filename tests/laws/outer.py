@@ -13,6 +13,8 @@ from core.piece.model import Because, HemRun, Taper
 
 Part = tuple[float, list[Segment]]
 
+# The allowance keeps within this (mm) everywhere, as curves do that are written as arcs.
+KEEPS = 0.02
 # A curve is moved out in parts (of t at least LEAST_PART) until none leaves the true parallel
 # by more than this (mm).
 TRUE, LEAST_PART = 2e-4, 1.0 / 64.0

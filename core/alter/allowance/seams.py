@@ -9,6 +9,8 @@ from itertools import pairwise
 from core.alter.allowance.across import NoMatchError, across
 from core.alter.allowance.base import Base, Spot, outwards
 from core.alter.allowance.fit import Beside, cubics_beside
+from core.alter.allowance.hidden import hidden_corner, laid_on, to_corner
+from core.alter.allowance.joints import Meeting
 from core.alter.allowance.views import SeamView
 from core.alter.strand import Strand, Thread, chain_of
 from core.curve import Chain, Line, Place, Point, Segment, Vector
@@ -74,13 +76,27 @@ def beside_seam(cut: Strand, seam: SeamView, sign: float, *, fold: bool = False)
     folded = plain and (fold or _turns_on_fold(chain, seam, sign))
     normal = -seam.old_hem if folded else outwards(seam.old_down, sign)
     place = across(chain, seam.old_end, normal)
-    old = _beside(chain.at(place), seam.old_end, seam.old_down, sign)
+    old = Meeting(seam.old_end, seam.old_down, seam.old_hem, sign)
+    hidden = None if folded else hidden_corner(chain, old, place)
+    if hidden is None:
+        return _beside(cut, seam, sign, place, folded=folded)
+    line = laid_on(cut, old, hidden)
+    side = _beside(line, seam, sign, Place(len(line) - 1, 1.0), folded=False)
+    new = Meeting(seam.new_end, seam.new_down, seam.new_hem, sign)
+    kept = to_corner((*side.kept, *side.carried), new, hidden)
+    return replace(side, kept=kept, carried=(), across=hidden.place)
+
+
+def _beside(cut: Strand, seam: SeamView, sign: float, place: Place, *, folded: bool) -> SideDone:
+    """The same, where `place` lies straight across from the old taper point."""
+    chain = chain_of(cut)
+    old = _outside(chain.at(place), seam.old_end, seam.old_down, sign)
     if seam.shortened:
         normal = -seam.new_hem if folded else outwards(seam.new_down, sign)
         up = across(chain, seam.new_end, normal)
         if up > place:
             raise NoMatchError("does not run up beside the seam")
-        new = _beside(chain.at(up), seam.new_end, seam.new_down, sign)
+        new = _outside(chain.at(up), seam.new_end, seam.new_down, sign)
         kept = _until(cut, up)
         slope = _slope(kept, seam.new_down, sign)
         return SideDone(kept, (), place, old, new, slope=slope, folded=folded)
@@ -100,7 +116,7 @@ def _turns_on_fold(cut: Chain, seam: SeamView, sign: float) -> bool:
     return False
 
 
-def _beside(p: Point, foot: Point, way: Vector, sign: float) -> float:
+def _outside(p: Point, foot: Point, way: Vector, sign: float) -> float:
     return (p - foot).dot(outwards(way, sign))
 
 
@@ -153,6 +169,10 @@ class _Carrying:
         slope = (new - self.old) / self.seam.added.length()
         return SideDone(kept, self._carried(at, new), self.place, self.old, new, slope=slope)
 
+    @property
+    def _at_place(self) -> Segment:
+        return self.chain.segments[self.place.index]
+
     def _before(self) -> Segment:
         k = self.place.index if self.place.t > 0.0 else self.place.index - 1
         return self.chain.segments[max(0, k)]
@@ -169,17 +189,17 @@ class _Carrying:
         if slope < 0.5:
             return None
         reached = at.moved(way, (end - at).dot(down) / slope)
-        new = _beside(reached, end, down, self.sign)
+        new = _outside(reached, end, down, self.sign)
         meant = abs(way.cross(down)) >= MEANT
         within = LEAST_SHARE * self.old <= new <= MOST_SHARE * self.old
         return new if abs(new - self.old) <= KEEPS or (meant and within) else None
 
     def _corner_fits(self) -> bool:
         """Does the line that crosses the taper point's level end where it should anyway?"""
-        if self.place.t == 0.0 or not isinstance(self.cut[self.place.index].segment, Line):
+        if self.place.t in {0.0, 1.0} or not isinstance(self._at_place, Line):
             return False
-        corner = self.cut[self.place.index].segment.end
-        off = _beside(corner, self.seam.old_end, self.seam.old_down, self.sign) - self.old
+        corner = self._at_place.end
+        off = _outside(corner, self.seam.old_end, self.seam.old_down, self.sign) - self.old
         return abs(off) <= FITS
 
     def _round_a_kink(self, way: Vector) -> SideDone:
