@@ -133,4 +133,5 @@ def _ended(seam: SeamEnd, end: Point) -> SeamEnd:
         longer = carry_on(seam.strand, seam.down, more)
     else:
         longer = cut_back_by_length(seam.strand, -more)
-    return SeamEnd(longer.strand, longer.end, seam.down, seam.added_mm + more)
+    # Cut back along a curve, the seam points elsewhere at its new end.
+    return SeamEnd(longer.strand, longer.end, longer.down, seam.added_mm + more)
