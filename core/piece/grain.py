@@ -9,12 +9,12 @@ from itertools import pairwise
 
 import numpy as np
 
-from core.curve import Chain, Line, Place, Point, Ring, Vector
+from core.curve import Chain, Line, Point, Ring, Segment, Vector
 from core.piece.corners import hollow, outward_sign
 from core.piece.darts import plain_corners
-from core.piece.hem import profile
+from core.piece.hem import Profile, profile
 from core.piece.model import Because, Dart, Grain, Kind, Role, Shape
-from core.piece.words import is_sleeve, role_in, says
+from core.piece.words import FLARED, NARROWING, is_sleeve, role_in, says
 
 PAGE_DOWN = Vector(0.0, 1.0)
 # An unnamed straight inner line is taken for the grain line when it is this long against
@@ -28,8 +28,8 @@ HOLLOW = 0.06
 # Widths are compared over this share of the piece at each end, and count from this ratio on.
 END_BAND = 0.1
 TAPERS = 0.02
-FLARED = ("skirt", "skirts", "flare", "flared", "gore", "godet")
-NARROWING = ("leg", "trouser", "trousers", "shorts")
+# Two seams run beside each other over at least this share of the piece's height.
+BESIDE = 0.3
 NAMED, NAMELESS = 2.5, 1.2
 # A direction is along the grain within 45 degrees, else across it.
 ALONG = math.cos(math.radians(45.0))
@@ -76,9 +76,9 @@ def find_grain(
         + 5.0 * _dart_vote(d, darts, name)
         + 5.0 * _crotch_vote(ring, d, corners, darts)
         + 5.0 * _ends_vote(ring, d, corners, darts, name)
-        + 5.0 * _rounded_vote(ring, d, corners, darts)
+        + 5.0 * _rounded_vote(ring, d, corners, darts, name)
         + 1.3 * _bend_vote(ring, d, corners, darts)
-        + _width_vote(ring, d, darts, name)
+        + _width_vote(ring, d, corners, darts, name)
     )
     # How the page lies and how the grain line was drawn decide, but never make it certain.
     balance = evidence + _page_weight(axis) * d.dot(PAGE_DOWN) + (0.6 if axis.drawn else 0.0)
@@ -170,12 +170,24 @@ def _dart_vote(d: Vector, darts: Sequence[Dart], name: str) -> float:
 
 
 def _plain_edges(ring: Ring, corners: Sequence[int], darts: Sequence[Dart]) -> list[Chain]:
-    """The outline from corner to corner; none when there are fewer than two."""
-    plain = plain_corners(corners, darts, len(ring))
+    """The outline from corner to corner, straight over darts; none for fewer than two corners."""
+    size = len(ring)
+    plain = plain_corners(corners, darts, size)
     if len(plain) < 2:
         return []
-    ends = zip(plain, (*plain[1:], plain[0]), strict=True)
-    return [ring.run(Place(a, 0.0), Place(b, 0.0)) for a, b in ends]
+    over = {d.mouth_places[0].index: d.mouth_places[1].index for d in darts if d.mouth_places}
+    out = []
+    for a, b in zip(plain, (*plain[1:], plain[0]), strict=True):
+        segments: list[Segment] = []
+        gone, ahead = 0, (b - a) % size
+        while gone < ahead:
+            k = (a + gone) % size
+            on = (over[k] - k) % size if k in over else 1
+            leap = Line(ring.segments[k].start, ring.segments[(k + on) % size].start)
+            segments.append(leap if k in over else ring.segments[k])
+            gone += on
+        out.append(Chain(tuple(segments)))
+    return out
 
 
 def _crotch_vote(ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]) -> float:
@@ -218,16 +230,20 @@ def _ends_vote(
     return 0.0
 
 
-def _rounded_vote(ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]) -> float:
+def _rounded_vote(
+    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart], name: str
+) -> float:
     """Where a seam runs through a rounded corner into the end of the piece, that is the hem."""
     votes = 0.0
     for e in _plain_edges(ring, corners, darts):
         if _bulge(ring, e) < STANDS_OUT:
             continue
         # A seam that stays one comes and goes along the grain: its two ends cancel out.
-        for way in (e.segments[0].tangent(0.0), -e.segments[-1].tangent(1.0)):
-            along = way.dot(d)
-            votes += math.copysign(1.0, along) if abs(along) > ALONG else 0.0
+        ways = [way.dot(d) for way in (e.segments[0].tangent(0.0), -e.segments[-1].tangent(1.0))]
+        along = [math.copysign(1.0, way) for way in ways if abs(way) > ALONG]
+        # Both ends running the same way: of a sleeve that is the cap.
+        if not (is_sleeve(name) and abs(sum(along)) > 1.0):
+            votes += sum(along)
     return float(np.sign(votes))
 
 
@@ -265,16 +281,45 @@ def _half_turns(edge: Chain) -> tuple[float, float]:
     return abs(chords[0].angle_to(chords[1])), abs(chords[2].angle_to(chords[3]))
 
 
-def _width_vote(ring: Ring, d: Vector, darts: Sequence[Dart], name: str) -> float:
+def _width_vote(
+    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart], name: str
+) -> float:
     """Legs and sleeves narrow towards the hem; skirts widen: a hint, more where it is named."""
     seen = profile(ring, d, darts)
-    low, high = float(np.min(seen.heights)), float(np.max(seen.heights))
-    band = END_BAND * (high - low)
-    first = float(np.ptp(seen.widths[seen.heights < low + band]))
-    last = float(np.ptp(seen.widths[seen.heights > high - band]))
+    high, low = _between_seams(ring, d, corners, darts) or (
+        float(np.min(seen.heights)),
+        float(np.max(seen.heights)),
+    )
+    band = END_BAND * (low - high)
+    first = _widest(seen, high, high + band)
+    last = _widest(seen, low - band, low)
     if max(first, last) < (1.0 + TAPERS) * min(first, last):
         return 0.0
     narrows = 1.0 if last < first else -1.0
     if says(name, FLARED):
         return -NAMED * narrows
     return narrows * (NAMED if says(name, NARROWING) else NAMELESS)
+
+
+def _widest(seen: Profile, high: float, low: float) -> float:
+    """How wide the piece is from one level to another, by its samples there."""
+    widths = seen.widths[(seen.heights >= high) & (seen.heights <= low)]
+    return float(np.ptp(widths)) if len(widths) else 0.0
+
+
+def _between_seams(
+    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]
+) -> tuple[float, float] | None:
+    """The levels between which the two longest seams run beside each other, so that a cap, a
+    point or a slanting hem beyond them does not pass for the piece's width; None without such."""
+    spans = []
+    for e in _plain_edges(ring, corners, darts):
+        if abs(_chord(e).dot(d)) > ALONG:
+            spans.append(sorted((_along(e.start, d), _along(e.end, d))))
+    if len(spans) < 2:
+        return None
+    two = sorted(spans, key=lambda s: s[0] - s[1])[:2]
+    high, low = max(s[0] for s in two), min(s[1] for s in two)
+    heights = [_along(s.start, d) for s in ring.segments]
+    beside = low - high > BESIDE * (max(heights) - min(heights))
+    return (high, low) if beside else None

@@ -14,7 +14,7 @@ from core.piece.corners import hollow, outward_sign
 from core.piece.darts import plain_corners
 from core.piece.grain import HOLLOW
 from core.piece.model import Because, Dart, Edge, HemRun, Outline, Role
-from core.piece.words import Side, is_sleeve, side_of
+from core.piece.words import Side, is_from_the_waist, is_sleeve, side_of
 
 # A seam this near (radians) to the grain is straight down the middle of the garment.
 PLUMB = math.radians(1.0)
@@ -126,6 +126,8 @@ def _tops(setting: Setting, rising: Edge, falling: Edge) -> tuple[float, float]:
 def _is_sleeve(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> bool:
     if is_sleeve(setting.name):
         return True
+    if is_from_the_waist(setting.name):
+        return False
     a, b = _tops(setting, rising, falling)
     if abs(a - b) > LOWER * setting.tall():
         return False

@@ -156,3 +156,13 @@ def side_of(name: str) -> Side:
 
 def is_sleeve(name: str) -> bool:
     return says(name, ("sleeve", "sleeves"))
+
+
+# Words that say a piece widens, or narrows, from the waist to the hem.
+FLARED = ("skirt", "skirts", "flare", "flared", "gore", "godet")
+NARROWING = ("leg", "trouser", "trousers", "shorts")
+
+
+def is_from_the_waist(name: str) -> bool:
+    """Does the name speak of a skirt or of trousers, which have no cap?"""
+    return says(name, (*FLARED, *NARROWING))

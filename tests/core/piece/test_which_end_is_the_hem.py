@@ -1,0 +1,88 @@
+"""A pointed or slanting hem is not mistaken for the waist, nor a cap for the hem."""
+
+from __future__ import annotations
+
+import pytest
+
+from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment
+from core.piece.model import Piece, Role, Shape
+from core.piece.recognise import recognise
+
+GRAIN = Chain((Line(Point(225.0, 120.0), Point(225.0, 360.0)),))
+UPSIDE_DOWN = Affine(-1.0, 0.0, 0.0, -1.0, 600.0, 600.0)
+
+
+def _outline(*rows: tuple[float, ...]) -> Ring:
+    """Points, and cubics as six numbers, from the first row on and back to it."""
+    at = start = Point(rows[0][0], rows[0][1])
+    segments: list[Segment] = []
+    for row in (*rows[1:], rows[0]):
+        end = Point(row[-2], row[-1])
+        if len(row) == 6:
+            segments.append(Cubic(at, Point(row[0], row[1]), Point(row[2], row[3]), end))
+        else:
+            segments.append(Line(at, end))
+        at = end
+    assert at == start
+    return Ring(tuple(segments))
+
+
+WAIST = (200.0, 15.0, 260.0, 15.0, 300.0, 20.0)
+PIECES = {
+    "a deep point": (
+        "skirt front",
+        ((150.0, 20.0), WAIST, (340.0, 400.0), (225.0, 480.0), (110.0, 400.0)),
+        (110.0, 340.0),
+    ),
+    "a slanting hem": (
+        "skirt front",
+        ((150.0, 20.0), WAIST, (340.0, 400.0), (300.0, 420.0, 180.0, 500.0, 112.0, 505.0)),
+        (112.0, 340.0),
+    ),
+    "darts in the hem of a sleeve": (
+        "sleeve",
+        (
+            (100.0, 150.0),
+            (150.0, 60.0, 250.0, 20.0, 300.0, 20.0),
+            (350.0, 20.0, 450.0, 60.0, 480.0, 150.0),
+            (430.0, 560.0),
+            *((350.0, 560.0), (340.0, 460.0), (330.0, 560.0)),
+            *((220.0, 560.0), (210.0, 470.0), (200.0, 560.0)),
+            (140.0, 560.0),
+        ),
+        (140.0, 430.0),
+    ),
+}
+
+
+def _piece(called: str, upside_down: bool) -> Piece:
+    name, rows, _ = PIECES[called]
+    turn = UPSIDE_DOWN if upside_down else Affine()
+    shapes = [
+        Shape(0, _outline(*rows).mapped(turn), (name,)),
+        Shape(1, GRAIN.mapped(turn), ("grain",)),
+    ]
+    (piece,), _ = recognise(shapes)
+    return piece
+
+
+@pytest.mark.parametrize("upside_down", [False, True], ids=["upright", "upside down"])
+@pytest.mark.parametrize("called", PIECES)
+def test_a_shaped_hem_is_the_hem(called: str, upside_down: bool) -> None:
+    piece = _piece(called, upside_down)
+    assert piece.hem is not None
+    wanted = sorted(600.0 - x if upside_down else x for x in PIECES[called][2])
+    ends = (piece.hem.first.place, piece.hem.last.place)
+    got = sorted(piece.ring.at(p).x for p in ends)
+    assert got == pytest.approx(wanted, abs=0.01), f"the hem ends at {got}, wanted {wanted}"
+
+
+def test_a_skirt_has_no_cap() -> None:
+    roles = {e.role for e in _piece("a deep point", False).edges}
+    assert roles == {Role.HEM, Role.SIDE, Role.WAIST}, f"got {roles}"
+
+
+def test_darts_between_the_hem_corners_are_the_hems() -> None:
+    piece = _piece("darts in the hem of a sleeve", False)
+    assert [e.role for e in piece.edges] == [Role.HEM, Role.UNDERARM, Role.CAP, Role.UNDERARM]
+    assert len(piece.darts) == 2
