@@ -2,32 +2,99 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from core.alter.strand import open_at_tapers
-from core.curve import Line, Point, Segment
-from core.piece.model import HemRun, Outline
+from core.alter.model import Altered
+from core.alter.strand import chain_of, open_at_tapers
+from core.curve import Chain, Line, Point, Ring, Segment
+from core.piece.corners import joint_turn
+from core.piece.model import HemRun, Outline, Piece
 
 # The end of a seam that was cut or carried on lies on the longer one within this (mm).
 ON_SEAM = 1e-6
+# A turn counts up to this (radians): what turns more does not carry the seam on.
+STEEPEST = math.radians(60.0)
 
 
-def first_changed(
-    before: Outline, hem: HemRun, after: Outline, new_hem: HemRun, *, longer: bool
-) -> Point | None:
+def first_changed(old: Chain, new: Chain, *, longer: bool) -> Point | None:
     """The first point above the taper points that is not as it was; None when all is.
 
-    Made longer, the old line must stand whole in the new one; made shorter, the new in the
-    old. Only its two last segments may differ, as the longer and the shorter part of one.
+    `old` and `new` are what stands above them, before and after. Made longer, the old line
+    must stand whole in the new one; made shorter, the new in the old. Only its two last
+    segments may differ, as the longer and the shorter part of one.
     """
-    old = tuple(t.segment for t in open_at_tapers(before, hem)[0])
-    new = tuple(t.segment for t in open_at_tapers(after, new_hem)[0])
-    whole, part = (new, old) if longer else (old, new)
+    whole, part = (new.segments, old.segments) if longer else (old.segments, new.segments)
     if len(part) > len(whole):
-        return new[0].start
+        return new.start
     faults = [_fault(whole[k : k + len(part)], part) for k in range(len(whole) - len(part) + 1)]
     furthest = max(len(part) if f is None else f for f in faults)
     return None if furthest == len(part) else part[furthest].start
+
+
+def upper_lines(altered: Altered) -> Iterator[tuple[Chain, Chain]]:
+    """What stands above the taper points before and after: of the sewn line, and of the cutting
+    line around it, the shorter of which ends beside the sewn taper points: from there on it may
+    be drawn anew."""
+    old, new = altered.before, altered.piece
+    if old.hem is None or new.hem is None:
+        return
+    yield _upper(old.sewn, old.hem), _upper(new.sewn, new.hem)
+    if old.cutting_hem is None or new.cutting_hem is None or old.stitching is None:
+        return
+    lines = _upper(old.outline, old.cutting_hem), _upper(new.outline, new.cutting_hem)
+    if altered.change.by_mm > 0.0:
+        yield _beside(lines[0], _bends(old, new.sewn.ring)), lines[1]
+    else:
+        yield lines[0], _beside(lines[1], _bends(new, old.sewn.ring))
+
+
+def _upper(outline: Outline, hem: HemRun) -> Chain:
+    return chain_of(open_at_tapers(outline, hem)[0])
+
+
+@dataclass(frozen=True)
+class _Bend:
+    """A taper point of the sewn line, and by how much (radians) its seam turns there."""
+
+    at: Point
+    turn: float
+
+
+def _bends(piece: Piece, ring: Ring) -> tuple[_Bend, _Bend]:
+    """The taper points of the piece; `ring` is the sewn line afterwards, which may turn there."""
+    assert piece.hem is not None
+    tapers = (piece.hem.first, piece.hem.last)
+    first, last = (_bend(piece.sewn.ring.at(t.place), ring) for t in tapers)
+    return first, last
+
+
+def _bend(at: Point, ring: Ring) -> _Bend:
+    place = ring.nearest(at).place
+    joint = place.index if place.t <= 0.0 else place.index + 1
+    at_joint = ring.segments[joint % len(ring)].start.distance(at) <= ON_SEAM
+    return _Bend(at, joint_turn(ring, joint % len(ring)) if at_joint else 0.0)
+
+
+def _beside(line: Chain, bends: tuple[_Bend, _Bend]) -> Chain:
+    """The cutting line without what lies below the sewn taper points.
+
+    Where a seam turns, the cutting lines beside it meet above the place beside the taper point,
+    by tan(turn / 2) of the allowance where they run evenly, by at most tan(turn) of it.
+    """
+    length = line.length()
+    places = sorted(((line.nearest(b.at), b) for b in bends), key=lambda f: f[0].place)
+    (start, first), (end, second) = places
+    low = line.length_to(start.place) + _reach(start.distance, first)
+    high = line.length_to(end.place) - _reach(end.distance, second)
+    if not 0.0 <= low < high <= length:
+        return line
+    return line.part(line.at_length(low), line.at_length(high))
+
+
+def _reach(allowance: float, bend: _Bend) -> float:
+    return allowance * math.tan(min(abs(bend.turn), STEEPEST)) + ON_SEAM
 
 
 def _fault(whole: Sequence[Segment], part: Sequence[Segment]) -> int | None:

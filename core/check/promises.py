@@ -11,9 +11,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from core.alter.frame import Frame
-from core.alter.model import Altered, DartCaps, Finding, HemWay, Severity, Whose
+from core.alter.model import Altered, DartCaps, Finding, HemWay, SeamWay, Severity, Whose
 from core.alter.simple import is_simple
-from core.check.above import first_changed
+from core.check.above import first_changed, upper_lines
 from core.check.at_level import hem_findings, misplaced, zone_of
 from core.check.crossing import crossing
 from core.check.flow import corner_points
@@ -21,7 +21,7 @@ from core.check.seams import Joined
 from core.curve import Point
 from core.measure import TRUED, Length, Sentence
 from core.piece.corners import joint_turn
-from core.piece.model import HemRun, Outline, Piece
+from core.piece.model import Outline, Piece
 
 # Dart intakes and the equality of dart legs are kept within this (mm).
 DART = 0.01
@@ -29,6 +29,10 @@ DART = 0.01
 TURN = math.radians(3.0)
 # The difference between two mated seams is kept within this (mm).
 MATES = 0.05
+# What is told of a seam that turns sharply, as was asked.
+_EASED = (
+    "The seams turn where they leave their taper: choose a width nearer to it, or ease the bend."
+)
 # A difference of this share of what was put in at a level: only one of the seams crosses it.
 ONE_ONLY = 0.5
 
@@ -84,15 +88,6 @@ def _lines(altered: Altered) -> Iterator[tuple[Outline, Outline]]:
         yield old.outline, new.outline
 
 
-def _with_hems(altered: Altered) -> Iterator[tuple[Outline, HemRun, Outline, HemRun]]:
-    """The same, each with its hem run."""
-    old, new = altered.before, altered.piece
-    hems = [(old.hem, new.hem), (old.cutting_hem, new.cutting_hem)]
-    for (before, after), (was, now) in zip(_lines(altered), hems, strict=False):
-        if was is not None and now is not None:
-            yield before, was, after, now
-
-
 def _at_level(altered: Altered) -> Iterator[Finding]:
     assert altered.level is not None
     for at in misplaced(altered, altered.level):
@@ -103,8 +98,8 @@ def _at_level(altered: Altered) -> Iterator[Finding]:
 
 def _above(altered: Altered) -> Iterator[Finding]:
     longer = altered.change.by_mm > 0.0
-    for before, hem, after, new_hem in _with_hems(altered):
-        at = first_changed(before, hem, after, new_hem, longer=longer)
+    for before, after in upper_lines(altered):
+        at = first_changed(before, after, longer=longer)
         if at is not None:
             yield _stop(
                 altered.piece,
@@ -214,14 +209,25 @@ def _corners(altered: Altered) -> Iterator[Finding]:
         f"{what}: it had {len(old)} and has {len(new)}.",
         _odd_one(corner_points(rich), corner_points(poor)),
     )
-    yield _by_truing(altered, told, came_up=len(new) > len(old))
+    explained = _by_turning if altered.level is None else _by_truing
+    yield explained(altered, told, came_up=len(new) > len(old))
+
+
+def _by_turning(altered: Altered, told: Finding, *, came_up: bool) -> Finding:
+    """Seams that fall plumb, or run to a width, turn where they leave their taper, as asked."""
+    asked = altered.change
+    turned = asked.to_width_mm is not None or asked.plumb_below_mm is not None
+    if not came_up or not (turned or asked.seams is SeamWay.PLUMB):
+        return told
+    sentence = f"{told.sentence} {_EASED}"
+    return replace(told, severity=Severity.LOOK, sentence=sentence)
 
 
 def _by_truing(altered: Altered, told: Finding, *, came_up: bool) -> Finding:
     """At a level, within reach of the line, truing makes and takes corners, as was asked: a seam
     that leans much and is trued over little gets one; one trued straight up to a corner may
     take it."""
-    if altered.level is None or (not came_up and not _within_reach(altered, told.place)):
+    if not came_up and not _within_reach(altered, told.place):
         return told
     over = "more" if came_up else "less"
     sentence = f"{told.sentence} True the seams smoothly, or over {over} of their length."

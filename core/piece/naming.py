@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
@@ -15,6 +16,7 @@ _EMPTY = {
     "cut line", "boundary", "stitching", "stitching line", "line", "svg", "pieces", "pattern",
     "shape", "model space", "use", "object", "compound path", "curve", "spline", "block", "insert",
 }  # fmt: skip
+_OUTLINE = re.compile(r"\b(?:outline|boundary|cutting(?: line)?|cut line)\b", re.IGNORECASE)
 LONGEST = 40
 
 
@@ -39,8 +41,7 @@ def _telling(text: str) -> bool:
 def _clean(text: str) -> str:
     """One line without the words that only say "outline"; first letter large."""
     name = " ".join(text.replace("_", " ").replace("-", " ").split())[:LONGEST].strip()
-    words = [w for w in name.split() if w.lower() not in ("outline", "boundary")]
-    name = " ".join(words)
+    name = " ".join(_OUTLINE.sub(" ", name).split())
     return name[:1].upper() + name[1:]
 
 

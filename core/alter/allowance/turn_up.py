@@ -186,7 +186,7 @@ def _widths(name: str, seen: Views, pair: tuple[_Side, _Side], asked: bool) -> l
         return [Finding(Severity.NOTE, sentence, place)]
     sentence = (
         f"{name}: the sides of the turn-up carry the seams straight on, so its edge is {straight}"
-        f" wide between the seams; folded up it lies on a leg that is {mirrored} wide there, and"
+        f" wide between the seams; folded up it lies on cloth that is {mirrored} wide there, and"
         " will pucker. Have the turn-up mirrored."
     )
     return [Finding(Severity.LOOK, sentence, place)]

@@ -236,3 +236,29 @@ def test_a_bow_tie_crosses_where_its_diagonals_meet(x: float, y: float) -> None:
 
 def test_a_plain_outline_crosses_nowhere() -> None:
     assert crossing(DARTED.piece().ring) is None
+
+
+@pytest.mark.parametrize(("by", "width"), [(50.0, 240.0), (80.0, 220.0), (80.0, 280.0)])
+def test_a_cutting_line_that_turns_beside_its_taper_point_is_no_false_alarm(
+    by: float, width: float
+) -> None:
+    """Beside a seam that turns to a width the cutting line turns above its own hem corner."""
+    inner = Panel("Skirt", 0, 148.0, 240.0, 440.0)
+    outer = Panel("Skirt", 0, 178.0, 280.0, 490.0)
+    both = replace(
+        inner.piece(),
+        stitching=inner.piece().outline,
+        outline=outer.piece().outline,
+        cutting_hem=outer.piece().hem,
+    )
+    altered = lengthen(both, Change(by, to_width_mm=width))
+    assert broken_promises(altered) == ()
+
+
+def test_a_sharp_turn_to_a_width_is_to_be_looked_at_but_keeps_the_promises() -> None:
+    altered = lengthen(
+        Panel("Skirt", 0, 148.0, 240.0, 440.0).piece(), Change(80.0, to_width_mm=150.0)
+    )
+    (told,) = broken_promises(altered)
+    assert told.severity is Severity.LOOK
+    assert "choose a width nearer" in told.sentence

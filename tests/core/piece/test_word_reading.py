@@ -213,3 +213,11 @@ def test_names_are_unique_and_the_nameless_are_numbered() -> None:
 def test_a_ring_is_no_different_for_its_name() -> None:
     ring = Ring.polygon([Point(0, 0), Point(100, 0), Point(0, 100)])
     assert name_piece([Shape(0, ring, ("back",))], []) == "Back"
+
+
+@pytest.mark.parametrize(
+    "name", ["skirt_back_cutting", "Skirt back cutting line", "skirt-back outline"]
+)
+def test_a_piece_is_not_called_after_its_line(name: str) -> None:
+    square = Ring.polygon([Point(0, 0), Point(100, 0), Point(100, 100), Point(0, 100)])
+    assert name_piece([Shape(0, square, (name,))], []) == "Skirt back"
