@@ -14,7 +14,7 @@ from core.piece.corners import hollow, outward_sign
 from core.piece.darts import plain_corners
 from core.piece.hem import Profile, profile
 from core.piece.model import Because, Dart, Grain, Kind, Role, Shape
-from core.piece.words import FLARED, NARROWING, is_sleeve, role_in, says
+from core.piece.words import FLARED, NARROWING, is_bodice, is_sleeve, role_in, says
 
 PAGE_DOWN = Vector(0.0, 1.0)
 # An unnamed straight inner line is taken for the grain line when it is this long against
@@ -161,9 +161,10 @@ def _word_vote(ring: Ring, d: Vector, shapes: Sequence[Shape]) -> float:
 def _dart_vote(d: Vector, darts: Sequence[Dart], name: str) -> float:
     """A dart points away from its edge; most darts of these garments hang from the waist.
 
-    Those of a sleeve do not tell: they are in the hem as often as at the cap.
+    Those of a sleeve do not tell: they are in the hem as often as at the cap; nor do those of
+    a bodice, which hang from its shoulder, or stand on its lower edge.
     """
-    if is_sleeve(name):
+    if is_sleeve(name) or is_bodice(name):
         return 0.0
     ways = [(x.apex - x.mouth[0].towards(x.mouth[1], 0.5)).unit().dot(d) for x in darts]
     return float(np.sign(sum(math.copysign(1.0, w) for w in ways if abs(w) > ALONG)))

@@ -158,6 +158,11 @@ def is_sleeve(name: str) -> bool:
     return says(name, ("sleeve", "sleeves"))
 
 
+def is_bodice(name: str) -> bool:
+    """Does the name speak of a piece from the shoulder down?"""
+    return says(name, ("bodice", "blouse", "shirt", "jacket", "coat", "waistcoat"))
+
+
 # Words that say a piece widens, or narrows, from the waist to the hem.
 FLARED = ("skirt", "skirts", "flare", "flared", "gore", "godet")
 NARROWING = ("leg", "trouser", "trousers", "shorts")

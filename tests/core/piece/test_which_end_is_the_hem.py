@@ -27,6 +27,13 @@ def _outline(*rows: tuple[float, ...]) -> Ring:
     return Ring(tuple(segments))
 
 
+# Neck, shoulder and armhole; a bodice is widest beneath the arm.
+ABOVE_THE_ARM = (
+    (100.0, 30.0),
+    (120.0, 40.0, 150.0, 40.0, 170.0, 20.0),
+    (300.0, 60.0),
+    (280.0, 120.0, 290.0, 200.0, 340.0, 240.0),
+)
 WAIST = (200.0, 15.0, 260.0, 15.0, 300.0, 20.0)
 PIECES = {
     "a deep point": (
@@ -51,6 +58,17 @@ PIECES = {
             (140.0, 560.0),
         ),
         (140.0, 430.0),
+    ),
+    "darts in the lower edge of a bodice": (
+        "bodice back",
+        (
+            *ABOVE_THE_ARM,
+            (312.0, 520.0),
+            *((266.0, 520.0), (258.0, 380.0), (250.0, 520.0)),
+            *((210.0, 520.0), (200.0, 380.0), (190.0, 520.0)),
+            (100.0, 520.0),
+        ),
+        (100.0, 312.0),
     ),
 }
 
@@ -86,3 +104,7 @@ def test_darts_between_the_hem_corners_are_the_hems() -> None:
     piece = _piece("darts in the hem of a sleeve", False)
     assert [e.role for e in piece.edges] == [Role.HEM, Role.UNDERARM, Role.CAP, Role.UNDERARM]
     assert len(piece.darts) == 2
+
+
+def test_darts_of_a_bodice_leave_no_doubt() -> None:
+    assert _piece("darts in the lower edge of a bodice", False).grain.because.sure
