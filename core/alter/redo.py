@@ -9,6 +9,7 @@ from core.alter.frame import Frame
 from core.alter.model import HemWay, TooFarError, TurnUp
 from core.alter.redraw import Redrawn, redraw
 from core.alter.refit import Ends, HemDart
+from core.alter.run_ends import run_ends
 from core.alter.seam import (
     SeamEnd,
     cut_back_by_drop,
@@ -96,10 +97,12 @@ def _hem_drawn(
     first, last = seams
     new = Ends(first.end, last.end, first.down, last.down)
     if plan.hem is HemWay.TRIM:
-        slid = slid_ends(frame, run, old, new, name)
+        shapes = run_ends(frame, run, old)
+        slid = slid_ends(frame, shapes, old, new)
         moved = redraw(frame, run, old, slid, darts=plan.darts, name=name)
-        cut, seams = trimmed(frame, moved.run, seams)
-        return replace(moved, run=cut), seams
+        cut = trimmed(frame, moved.run, seams, old=old, shapes=shapes, name=name)
+        joints = {old: cut.moves.get(new, new) for old, new in moved.joints.items()}
+        return replace(moved, run=cut.run, joints=joints), cut.seams
     moved = redraw(frame, run, old, new, darts=plan.darts, name=name)
     if plan.hem is HemWay.SQUARE:
         return replace(moved, run=squared(frame, moved.run, new)), seams

@@ -1,44 +1,57 @@
-"""The hem slid along unchanged, and cut off where it sticks out past the carried seams."""
+"""The hem slid along unchanged, and cut off where it sticks out past the carried seams.
+
+Straight down the grain. A rounded corner or a vent is a shape of its own, which stays whole:
+
+- where one end of the run has one, the whole run slides along that seam;
+- where both have, each goes along the straight hem next to it until it is on its own seam, and
+  only that hem becomes shorter or longer;
+- a vent next to a curved hem goes down with its seam, and the hem ends at the vent's edge;
+- a rounding that bends on into a curved hem has no place where it could be parted from it. Where
+  it sticks out past the seam, it is cut there. Where it falls short, nothing of it leads to the
+  seam, and it is refused.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import dropwhile
+
+from core.alter.bend import leading_line
 from core.alter.frame import Frame
-from core.alter.refit import Ends
-from core.alter.seam import SLIVER, SeamEnd, carry_on, cut_back_by_length
+from core.alter.model import TooFarError
+from core.alter.refit import LEAST_WIDTH, Ends
+from core.alter.run_ends import END_SHARE, Leaving, RunEnd
+from core.alter.seam import (
+    SLIVER,
+    SeamEnd,
+    carry_on,
+    cut_back_by_length,
+    length_available,
+)
 from core.alter.strand import Strand, backwards, chain_of
-from core.alter.vents import side_vent
-from core.curve import Line, Place, Point, Vector
+from core.curve import Affine, Line, Place, Point, Vector
 from core.curve.ends import with_ends
 from core.errors import AlterationError
 
 # A rounded run slid along its own seam lies on it up to the scatter of digitising (mm).
 NEARLY_ON_SEAM = 0.5
-# A run that leaves the seam within this angle (radians) flows out of it, rounded.
-FLOWS = 0.5
-# Only what lies within this share of the run from its end is cut off there.
-END_SHARE = 0.5
+# A hem meets a seam at no smaller angle than this (its sine), nor is it cut by a flatter seam.
+LEAST_ANGLE = 0.2
+# A seam that leans further from the grain than this (its cosine) is not one to trim along.
+LEAST_SLOPE = 0.5
 
 
-def slid_ends(frame: Frame, run: Strand, old: Ends, new: Ends, name: str) -> Ends:
+def slid_ends(frame: Frame, shapes: tuple[RunEnd, RunEnd], old: Ends, new: Ends) -> Ends:
     """Where the ends of the run lie once it has been slid down unchanged.
 
-    Straight down the grain; a run that leaves one seam in a rounded corner or in a vent slides
-    along that seam, so that the corner stays whole. AlterationError when both ends do: then
-    one of them would be cut into.
+    Where both are shaped, their corners are brought to the seams later, by `trimmed`.
     """
-    shaped = (
-        _is_shaped(frame, run, old.first_down),
-        _is_shaped(frame, backwards(run), old.last_down),
-    )
-    if all(shaped):
-        raise AlterationError(
-            f"{name}: the hem is rounded into its seams, or has a vent, at both ends, so a slid"
-            " hem would be cut within one of them. Refit the hem instead."
-        )
+    first, last = (s.is_shaped for s in shapes)
     aside = 0.0
-    if shaped[0]:
+    if first and not last:
         aside = frame.width(new.first) - frame.width(old.first)
-    elif shaped[1]:
+    elif last and not first:
         aside = frame.width(new.last) - frame.width(old.last)
 
     def slid(before: Point, after: Point) -> Point:
@@ -49,44 +62,164 @@ def slid_ends(frame: Frame, run: Strand, old: Ends, new: Ends, name: str) -> End
     return Ends(
         slid(old.first, new.first),
         slid(old.last, new.last),
-        new.first_down if shaped[0] else old.first_down,
-        new.last_down if shaped[1] else old.last_down,
+        new.first_down if first and not last else old.first_down,
+        new.last_down if last and not first else old.last_down,
     )
 
 
-def _is_shaped(frame: Frame, run: Strand, down: Vector) -> bool:
-    """Does the run leave the seam in a rounded corner or in a vent?"""
-    if side_vent(frame, [t.segment for t in run]) > 0:
-        return True
-    return _flows(run[0].segment.tangent(0.0), down)
+@dataclass(frozen=True)
+class Trimmed:
+    """The run ended on both seams, the seams ended where it meets them, and where the joints
+    of a rounding or vent went that was moved onto its seam."""
 
-
-def _flows(tangent: Vector, down: Vector) -> bool:
-    return abs(down.angle_to(tangent)) < FLOWS
+    run: Strand
+    seams: tuple[SeamEnd, SeamEnd]
+    moves: Mapping[Point, Point]
 
 
 def trimmed(
-    frame: Frame, run: Strand, seams: tuple[SeamEnd, SeamEnd]
-) -> tuple[Strand, tuple[SeamEnd, SeamEnd]]:
-    """The slid run ended on both seams, and the seams ended where the run meets them.
+    frame: Frame,
+    run: Strand,
+    seams: tuple[SeamEnd, SeamEnd],
+    *,
+    old: Ends,
+    shapes: tuple[RunEnd, RunEnd],
+    name: str,
+) -> Trimmed:
+    """The slid run of the piece `name` ended on both seams, which it left at its `old` ends.
 
     Where the run falls short of a seam (a flared piece), it is carried straight on to it.
-    AlterationError when it cannot be.
+    AlterationError when it cannot be, TooFarError when the corners leave no hem between them.
     """
-    run, first = _at_start(frame, run, seams[0])
-    turned, last = _at_start(frame, backwards(run), seams[1])
-    return backwards(turned), (first, last)
+    if any(seam.down.dot(frame.down) < LEAST_SLOPE for seam in seams):
+        raise AlterationError(
+            f"{name}: the seams would run so far across that they cut the slid hem lengthwise."
+            " Ask for a width nearer to the present one, or refit the hem."
+        )
+    both = shapes[0].is_shaped and shapes[1].is_shaped
+    starts = [
+        _Start(frame, seam, down, shape, both, name)
+        for seam, down, shape in zip(seams, (old.first_down, old.last_down), shapes, strict=True)
+    ]
+    one, first = starts[0].ended(run)
+    other, last = starts[1].ended(backwards(one))
+    heads = ((run, one, shapes[0].count), (backwards(run), other, shapes[1].count))
+    moves = {
+        was.segment.end: now.segment.end
+        for before, after, count in heads
+        for was, now in zip(before[:count] if both else (), after, strict=False)
+    }
+    return Trimmed(backwards(other), (first, last), moves)
 
 
-def _at_start(frame: Frame, run: Strand, seam: SeamEnd) -> tuple[Strand, SeamEnd]:
+@dataclass(frozen=True)
+class _Start:
+    """The seam at the start of a run, the direction `down` in which it once led into it, and how
+    the run leaves it; `both` when it leaves the other seam in a shape too."""
+
+    frame: Frame
+    seam: SeamEnd
+    down: Vector
+    shape: RunEnd
+    both: bool
+    name: str
+
+    def ended(self, run: Strand) -> tuple[Strand, SeamEnd]:
+        """The run made to start on the seam."""
+        shape, seam = self.shape, self.seam
+        if not self.both:
+            near = NEARLY_ON_SEAM if shape.is_shaped else SLIVER
+            return _cut_or_carried(run, seam, within=near)
+        if shape.beside_straight:
+            return self._with_corner(run)
+        if shape.leaving is Leaving.VENT:
+            return self._with_vent(run)
+        if _sticks_out(run, seam) < -SLIVER:
+            raise AlterationError(
+                f"{self.name}: the slid hem bends out of its seams all along and is narrower than"
+                " the piece there, so no part of it leads to the carried seams. Refit the hem"
+                " instead."
+            )
+        return _cut_or_carried(run, seam, within=SLIVER)
+
+    def _with_vent(self, run: Strand) -> tuple[Strand, SeamEnd]:
+        """The vent moved onto its seam, the hem ended on the vent's edge."""
+        count, seam = self.shape.count, self.seam
+        vent = _mapped(run[:count], _move(seam.end - run[0].segment.start))
+        edge = vent[-1].segment
+        at_vent = SeamEnd(vent, edge.end, edge.tangent(1.0), 0.0)
+        hem, ended = _cut_or_carried(run[count:], at_vent, within=SLIVER)
+        if edge.length() + ended.added_mm < LEAST_WIDTH:
+            raise AlterationError(
+                f"{self.name}: the slid hem would meet the vent above its edge. Refit the hem"
+                " instead."
+            )
+        return (*ended.strand, *hem), seam
+
+    def _with_corner(self, run: Strand) -> tuple[Strand, SeamEnd]:
+        """The rounding or vent moved onto its seam along the straight hem next to it.
+
+        That hem becomes shorter or longer by as much.
+        """
+        count, seam = self.shape.count, self.seam
+        line, splits = leading_line([t.segment for t in run[count:]])
+        assert line is not None
+        way = line.tangent(0.0)
+        leaning = _mapped(run[:count], self._leaning(way, line.start))
+        across = seam.down.cross(way)
+        _refuse_along(across)
+        shift = seam.down.cross(seam.end - leaning[0].segment.start) / across
+        if shift > line.length() - LEAST_WIDTH:
+            raise TooFarError("its rounded corners or vents would leave no hem between them")
+        moved = _mapped(leaning, _move(way * shift))
+        corner, parts = moved[-1].segment.end, run[count : count + len(splits) + 1]
+        left = tuple(dropwhile(lambda t: (t.segment.end - corner).dot(way) <= SLIVER, parts))
+        hem = (left[0].carrying(Line(corner, left[0].segment.end)), *left[1:])
+        ended = _ended(seam, moved[0].segment.start)
+        return _from_end((*moved, *hem, *run[count + len(parts) :]), ended)
+
+    def _leaning(self, way: Vector, foot: Point) -> Affine:
+        """The map that leans a rounding over to its seam's new direction.
+
+        The hem's `way` and `foot`, the end of the rounding, stay, and so do heights, so that it
+        flows out of the seam and into the hem as before. A vent stays upright.
+        """
+        if self.shape.leaving is Leaving.VENT:
+            return Affine()
+        was, now = self.down, self.seam.down
+        now = now * (was.dot(self.frame.down) / now.dot(self.frame.down))
+        before = Affine(way.x, way.y, was.x, was.y)
+        after = Affine(way.x, way.y, now.x, now.y)
+        turn = after @ before.inverse()
+        return _move(foot - turn.point(foot)) @ turn
+
+
+def _sticks_out(run: Strand, seam: SeamEnd) -> float:
+    """How far (mm) the run's start lies past the seam's line; negative where it falls short."""
     chain = chain_of(run)
     off = seam.down.cross(chain.start - seam.end)
     inside = seam.down.cross(chain.at(chain.at_length(chain.length() / 2)) - seam.end)
-    shaped = _is_shaped(frame, run, seam.down)
-    # An end as near as a sliver neither sticks out nor falls short.
-    if abs(off) > (NEARLY_ON_SEAM if shaped else SLIVER):
-        run = _cut_off(run, seam) if off * inside < 0.0 else _carried_on(run, seam)
-    ended = _ended(seam, run[0].segment.start)
+    return abs(off) if off * inside < 0.0 else -abs(off)
+
+
+def _mapped(strand: Strand, by: Affine) -> Strand:
+    return tuple(t.carrying(t.segment.mapped(by)) for t in strand)
+
+
+def _move(step: Vector) -> Affine:
+    return Affine.move(step.x, step.y)
+
+
+def _cut_or_carried(run: Strand, seam: SeamEnd, *, within: float) -> tuple[Strand, SeamEnd]:
+    """The run cut off at the seam or carried on to it; left where it is `within` mm of it."""
+    off = _sticks_out(run, seam)
+    if abs(off) > within:
+        run = _cut_off(run, seam) if off > 0.0 else _carried_on(run, seam)
+    return _from_end(run, _ended(seam, run[0].segment.start))
+
+
+def _from_end(run: Strand, ended: SeamEnd) -> tuple[Strand, SeamEnd]:
+    """The run made to start exactly on the end of the seam."""
     first = run[0].segment
     return (run[0].carrying(with_ends(first, ended.end, first.end)), *run[1:]), ended
 
@@ -116,12 +249,18 @@ def _carried_on(run: Strand, seam: SeamEnd) -> Strand:
 
 def _crossing(start: Point, way: Vector, seam: SeamEnd) -> Point:
     across = way.cross(seam.down)
-    reach = (seam.end - start).cross(seam.down) / across if abs(across) > 1e-6 else -1.0
+    _refuse_along(across)
+    reach = (seam.end - start).cross(seam.down) / across
     if reach <= 0.0:
+        raise AlterationError("The slid hem leads away from the seam. Refit it instead.")
+    return start.moved(way, reach)
+
+
+def _refuse_along(sine: float) -> None:
+    if abs(sine) < LEAST_ANGLE:
         raise AlterationError(
             "The slid hem runs along the seam instead of meeting it. Refit it instead."
         )
-    return start.moved(way, reach)
 
 
 def _ended(seam: SeamEnd, end: Point) -> SeamEnd:
@@ -131,7 +270,9 @@ def _ended(seam: SeamEnd, end: Point) -> SeamEnd:
         return seam
     if more > 0.0:
         longer = carry_on(seam.strand, seam.down, more)
-    else:
+    elif -more < length_available(seam.strand):
         longer = cut_back_by_length(seam.strand, -more)
+    else:
+        raise TooFarError("the slid hem would meet its seam above the seam's beginning")
     # Cut back along a curve, the seam points elsewhere at its new end.
     return SeamEnd(longer.strand, longer.end, longer.down, seam.added_mm + more)

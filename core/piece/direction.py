@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -53,17 +53,41 @@ def end_fit(segments: Sequence[Segment]) -> EndFit:
 
 
 def digitised_end(segments: Sequence[Segment]) -> tuple[Line, ...]:
-    """The last short lines, in order, that look like one digitised line; maybe none."""
+    """The last short lines, in order, that look like one digitised line; maybe none.
+
+    A step that was split counts as one: a point more on the same line tells nothing more.
+    """
     steps: list[Line] = []
     covered = 0.0
-    for s in reversed(segments):
-        if not isinstance(s, Line) or s.length() > DIGITISED_STEP or covered >= STRETCHES[0]:
+    for s in _lines_back(segments):
+        if s.length() > DIGITISED_STEP or covered >= STRETCHES[0]:
             break
         steps.append(s)
         covered += s.length()
     points = [steps[0].end, *(s.start for s in steps)] if steps else []
     smooth = next((k for k in range(1, len(steps)) if _turn(points, k) > STEP_TURN), len(steps))
     return tuple(reversed(steps[:smooth]))
+
+
+def _lines_back(segments: Sequence[Segment]) -> Iterator[Line]:
+    """The last lines from the end back; a step that was split is one step."""
+    row: list[Line] = []
+    for s in reversed(segments):
+        if not isinstance(s, Line):
+            break
+        if row and not _straight_on(s, row[-1]):
+            yield from _as_step(row)
+            row = []
+        row.append(s)
+    yield from _as_step(row)
+
+
+def _as_step(row: Sequence[Line]) -> Sequence[Line]:
+    """Lines that go straight on, from the end back: one step, unless that were too long for one."""
+    if len(row) < 2:
+        return row
+    whole = Line(row[-1].start, row[0].end)
+    return [whole] if whole.length() <= DIGITISED_STEP else row
 
 
 def digitised(segments: Sequence[Segment]) -> tuple[bool, ...]:
@@ -109,8 +133,10 @@ def before_joint(segments: Sequence[Segment], k: int) -> Segment:
 
 def _goes_straight_on(segments: Sequence[Segment], k: int) -> bool:
     a, b = before_joint(segments, k), segments[k]
-    if not (isinstance(a, Line) and isinstance(b, Line)):
-        return False
+    return isinstance(a, Line) and isinstance(b, Line) and _straight_on(a, b)
+
+
+def _straight_on(a: Line, b: Line) -> bool:
     return abs(a.tangent(1.0).angle_to(b.tangent(0.0))) < STRAIGHT_ON
 
 

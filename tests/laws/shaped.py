@@ -48,13 +48,19 @@ def hem_shapes(draw: st.DrawFn, kinds: tuple[HemKind, ...]) -> HemShape:
 
 @st.composite
 def _plans(
-    draw: st.DrawFn, styles: tuple[SeamStyle, ...], steepest: float, *, round_: float, vent: bool
+    draw: st.DrawFn,
+    styles: tuple[SeamStyle, ...],
+    steepest: float,
+    *,
+    round_: float,
+    radius: float,
+    vent: bool,
 ) -> SeamPlan:
     style = draw(st.sampled_from(styles))
     bend = 0.0 if style is SeamStyle.STRAIGHT else draw(st.floats(-0.08, 0.08))
     plan = SeamPlan(draw(st.floats(-0.18, steepest)), style, bend)
     if round_ and draw(st.floats(0.0, 1.0)) <= round_:
-        return replace(plan, radius=draw(st.floats(15.0, 40.0)))
+        return replace(plan, radius=draw(st.floats(15.0, radius)))
     if vent and draw(st.booleans()):
         wide = draw(st.one_of(st.floats(10.0, 50.0), st.floats(-30.0, -10.0)))
         return replace(plan, vent=(wide, draw(st.floats(30.0, 120.0))))
@@ -70,6 +76,7 @@ def shaped(
     digitised: bool | None = None,
     noise: bool = False,
     rounded: float = 0.5,
+    largest_radius: float = 40.0,
     vents: bool = True,
     with_marks: bool = False,
 ) -> Drawn:
@@ -82,7 +89,7 @@ def shaped(
     steepest = min(0.25, math.atan((width - 180.0) / (2 * height)))
     soft = rounded if shape.kind in FLOWING and not shape.curved else 0.0
     open_ = vents and shape.kind is not HemKind.STEP
-    plans = _plans(styles, steepest, round_=soft, vent=open_)
+    plans = _plans(styles, steepest, round_=soft, radius=largest_radius, vent=open_)
     by_points = draw(st.booleans()) if digitised is None else digitised
     angle = st.floats(-0.25, 0.25)
     flows = shape.kind in (HemKind.WAVES, HemKind.ASIDE)
