@@ -129,7 +129,9 @@ def _frames(c: _Candidate, sized: Sequence[_Candidate], problems: list[str]) -> 
 
 def _heaped(tops: Sequence[_Candidate]) -> Iterable[str]:
     """A sentence where outlines lie over each other and no size tells them apart."""
-    if any(_lies_over(a, b) for a, b in _touching(tops)) or any(len(_rivals(t)) > 1 for t in tops):
+    if any(_lies_over(a, b) and not _apart(a, b) for a, b in _touching(tops)) or any(
+        len(_rivals(t)) > 1 for t in tops
+    ):
         yield (
             "Several outlines lie over each other, and nothing tells whether they are sizes of"
             " one piece. Draw each size in a group or on a layer that is called by it, “size 38”"
@@ -260,7 +262,15 @@ def _tops(candidates: Sequence[_Candidate], problems: list[str]) -> list[_Candid
     return sorted(out, key=lambda c: min(s.key for s in c.shapes))
 
 
+def _apart(a: _Candidate, b: _Candidate) -> bool:
+    """Does the file itself say that they are the outlines of two pieces, wherever they lie?"""
+    first, second = ({s.group for s in c.shapes if s.kind is Kind.OUTLINE} for c in (a, b))
+    return bool(first and second) and None not in first | second and first.isdisjoint(second)
+
+
 def _inside(c: _Candidate, outer: _Candidate) -> bool:
+    if _apart(c, outer):
+        return False
     around, inner = outer.outline.ring.bounds(), c.outline.ring.bounds()
     if not around.holds(inner, margin=1.0):
         return False

@@ -12,10 +12,12 @@ MTEXT formatting (through_ezdxf.py); other files are read and written without it
     reader, source       the whole way in, and the index it leaves for the writer
     biarc, legs          an altered path as arcs and lines in the file's own coordinates
     bytes_out, write_polyline, write_single, new_polyline, write_blocks, splice    the way back
+    follow, base_lines, vertex_points, validation, smooth, notch_turn    what must follow a line
     fresh                a clean new file
 
-An altered boundary leaves the dense validation copies on layers 84 to 87 as they were; the
-reader says so. $EXTMIN and $EXTMAX are left as they are: programs work them out anew when
+In sewn-products interchange an altered line takes its turn and curve points along, gets new
+ones at new vertices, and its dense copies on layers 84 to 87 are made afresh along the smooth
+curve through the curve points; a notch with an angle turns with its line. $EXTMIN and $EXTMAX are left as they are: programs work them out anew when
 they open a file.
 """
 

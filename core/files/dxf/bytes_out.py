@@ -79,6 +79,19 @@ def others_data(pairs: Pairs, first: int, end: int) -> list[int]:
     return out
 
 
+def spliced_in(data: bytes, splices: Iterable[tuple[int, int, bytes]]) -> bytes:
+    """The bytes with each begin..end-1 exchanged; FileError if two touch the same bytes."""
+    out: list[bytes] = []
+    done = 0
+    for begin, end, new in sorted(splices, key=lambda s: s[:2]):
+        if begin < done:
+            raise FileError("two alterations change the same line of the file. Make one at a time.")
+        out += (data[done:begin], new)
+        done = end
+    out.append(data[done:])
+    return b"".join(out)
+
+
 @dataclass
 class Handles:
     """Gives out handles that the file does not use yet."""

@@ -19,6 +19,7 @@ TOLD = {
     14: Kind.STITCHING,
     15: Kind.TEXT,
 } | dict.fromkeys(range(80, 84), Kind.NOTCH)
+NOTCHES = frozenset(number for number, kind in TOLD.items() if kind is Kind.NOTCH)
 VALIDATION = range(84, 88)
 # Boundary and sew line: these are lines; a point drawn there is only a reference.
 LINES_ONLY = (Kind.OUTLINE, Kind.STITCHING, Kind.TEXT)
@@ -53,8 +54,3 @@ def is_standard(file: Layout) -> bool:
         and all(number_of(file.layer_of(e)) is not None for e in block.entities)
         for block in file.blocks.values()
     )
-
-
-def has_validation(file: Layout, block: Block) -> bool:
-    """Does the block carry dense validation copies of its lines?"""
-    return any(number_of(file.layer_of(e)) in VALIDATION for e in block.entities)

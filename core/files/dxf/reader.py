@@ -13,6 +13,7 @@ from core.curve import Affine, Box, Chain, Point, Ring
 from core.errors import FileError
 from core.files.drawing import Unit
 from core.files.dxf import layers, shapes, through_ezdxf, units
+from core.files.dxf.follow import not_followed
 from core.files.dxf.pairs import DamagedError, index, refuse_bad_numbers
 from core.files.dxf.records import Layout, layout
 from core.files.dxf.source import DxfSource
@@ -68,9 +69,14 @@ def _read(name: str, data: bytes, mm_per_unit: float | None) -> Reading:
         unit = units.Judged(Unit(mm_per_unit, Because(True, "you said so")), ())
     else:
         unit = units.judged(name, text, header, _box(found, exact=said is None))
-    problems = (*unit.problems, *_left_out(walker), *_validation(file))
+    problems = (*unit.problems, *_left_out(walker), *_validation(file, unit.unit.mm_per_unit))
     shapes_found = tuple(_named(found))
-    return Reading(unit.unit, shapes_found, DxfSource(name, file, tuple(drawn)), problems)
+    return Reading(
+        unit.unit,
+        shapes_found,
+        DxfSource(name, file, tuple(drawn), unit.unit.mm_per_unit),
+        problems,
+    )
 
 
 def _shapes(walker: Walker, scale: float) -> tuple[list[Drawn], list[Shape]]:
@@ -172,10 +178,10 @@ def _left_out(walker: Walker) -> Iterable[str]:
     yield f"{walker.file.pairs.name}: kept in the file, but not read: {listed}."
 
 
-def _validation(file: Layout) -> Iterable[str]:
-    with_copies = [b.name for b in file.blocks.values() if layers.has_validation(file, b)]
-    if with_copies and layers.is_standard(file):
+def _validation(file: Layout, mm_per_unit: float) -> Iterable[str]:
+    unclear = not_followed(file, mm_per_unit) if layers.is_standard(file) else []
+    if unclear:
         yield (
-            f"{file.pairs.name}: the validation curves on layers 84 to 87 "
-            f"({', '.join(with_copies[:5])}) are not redrawn when a piece is altered."
+            f"{file.pairs.name}: a validation curve on layers 84 to 87 copies no line that is "
+            f"drawn ({', '.join(unclear[:5])}), so it is not redrawn when the piece is altered."
         )

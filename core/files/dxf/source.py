@@ -19,4 +19,5 @@ class DxfSource:
     name: str
     file: Layout
     drawn: tuple[Drawn, ...]
+    mm_per_unit: float
     cleaned: bool = False

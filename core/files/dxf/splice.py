@@ -7,10 +7,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from core.errors import FileError
-from core.files.dxf import shapes
-from core.files.dxf.bytes_out import Handles, patched
+from core.files.dxf import layers, shapes
+from core.files.dxf.bytes_out import Handles, patched, spliced_in
+from core.files.dxf.follow import follow
 from core.files.dxf.legs import changes
 from core.files.dxf.new_mark import NewMarks
+from core.files.dxf.notch_turn import turn_with
 from core.files.dxf.records import Block, Entity, Layout
 from core.files.dxf.source import DxfSource
 from core.files.dxf.walk import Drawn
@@ -45,30 +47,34 @@ def splice_dxf(
     clean = source.file.pairs.data
     if data != clean and not source.cleaned:
         raise FileError(f"{source.name} is not the file that was read. Open it again.")
+    standard = layers.is_standard(source.file)
+    if standard:
+        edits = {k: e for k, e in edits.items() if not _is_copy(source.drawn[k])}
     handles = Handles(source.file)
     marks = NewMarks(source, new, handles)
     once, copies = _sorted_out(source, edits)
-    found = [_splice(source, key, edits[key], handles) for key in once]
+    found = [_splice(source, key, edits, handles) for key in once]
     found += _block_copies(source, edits, copies, handles, marks)
     copied = {key for keys in copies.values() for key in keys}
     found += [Splice(at, at, drawn) for at, drawn in marks.all(without=copied)]
     for i, value in handles.seed_patch().items():
         begin, end = source.file.pairs.span(i)
         found.append(Splice(begin, end, value or b""))
-    return spliced(clean, found, 0, len(clean))
+    out = spliced(clean, found, 0, len(clean))
+    if standard and any(isinstance(e, PathEdit) for e in edits.values()):
+        return follow(source.file, out, source.mm_per_unit)
+    return out
+
+
+def _is_copy(one: Drawn) -> bool:
+    """Is it one of the dense copies, which are made afresh after all others?"""
+    return layers.number_of(one.layer) in layers.VALIDATION
 
 
 def spliced(data: bytes, splices: Iterable[Splice], begin: int, end: int) -> bytes:
     """The bytes begin..end-1 with the splices made; FileError if two touch the same bytes."""
-    out: list[bytes] = []
-    done = begin
-    for splice in sorted(splices):
-        if splice.begin < done:
-            raise FileError("two alterations change the same line of the file. Make one at a time.")
-        out += (data[done : splice.begin], splice.new)
-        done = splice.end
-    out.append(data[done:end])
-    return b"".join(out)
+    inner = [(s.begin - begin, s.end - begin, s.new) for s in sorted(splices)]
+    return spliced_in(data[begin:end], inner)
 
 
 def _sorted_out(
@@ -112,17 +118,40 @@ def _not_alone(source: DxfSource, one: Drawn) -> FileError:
     )
 
 
-def _splice(source: DxfSource, key: int, edit: PathEdit | PointEdit, handles: Handles) -> Splice:
+def _splice(
+    source: DxfSource, key: int, edits: Mapping[int, PathEdit | PointEdit], handles: Handles
+) -> Splice:
     """What the edit makes of the bytes of its entity."""
-    one, pairs = source.drawn[key], source.file.pairs
+    one, pairs, edit = source.drawn[key], source.file.pairs, edits[key]
     begin, end = pairs.begin(one.entity.first), pairs.begin(one.entity.end)
-    return Splice(begin, end, _entity(source.file, one, edit, handles))
-
-
-def _entity(file: Layout, one: Drawn, edit: PathEdit | PointEdit, handles: Handles) -> bytes:
-    single = SingleWriter(file, one.entity, one.to_mm, handles)
     if isinstance(edit, PointEdit):
-        return b"" if edit.new is None else single.moved(edit.new - edit.old)
+        return Splice(begin, end, _point(source, one, edit, edits, handles))
+    return Splice(begin, end, _path(source.file, one, edit, handles))
+
+
+def _point(
+    source: DxfSource,
+    one: Drawn,
+    edit: PointEdit,
+    edits: Mapping[int, PathEdit | PointEdit],
+    handles: Handles,
+) -> bytes:
+    """A point or writing elsewhere; a notch turns with its line."""
+    if edit.new is None:
+        return b""
+    lines = [
+        other
+        for key, other in edits.items()
+        if isinstance(other, PathEdit)
+        and source.drawn[key].standing.inserts == one.standing.inserts
+    ]
+    is_notch = one.entity.type == "POINT" and layers.number_of(one.layer) in layers.NOTCHES
+    turn = turn_with(edit, lines) if is_notch else 0.0
+    single = SingleWriter(source.file, one.entity, one.to_mm, handles)
+    return single.moved(edit.new - edit.old, turn=turn)
+
+
+def _path(file: Layout, one: Drawn, edit: PathEdit, handles: Handles) -> bytes:
     path = shapes.path(file, one.entity, one.to_mm)
     if path is None:
         raise FileError(f"{file.pairs.name}: an altered line is not in the file. Open it again.")
@@ -131,6 +160,7 @@ def _entity(file: Layout, one: Drawn, edit: PathEdit | PointEdit, handles: Handl
         return file.pairs.bytes_of(one.entity.first, one.entity.end)
     if one.entity.type in ("LWPOLYLINE", "POLYLINE"):
         return PolylineWriter(file.pairs, one.entity, one.to_mm, handles).written(changed)
+    single = SingleWriter(file, one.entity, one.to_mm, handles)
     return single.written(edit, changed)
 
 
@@ -149,7 +179,7 @@ def _block_copies(
     for insert, keys in copies.items():
         block = file.blocks[source.drawn[keys[0]].standing.blocks[0].lower()]
         name = copier.name_for(block)
-        inner = [_splice(source, key, edits[key], handles) for key in keys]
+        inner = [_splice(source, key, edits, handles) for key in keys]
         inner += [Splice(at, at, drawn) for at, drawn in marks.beside(keys)]
         edited = _edited_block(source, block, inner)
         copy, at, record = copier.copy(block, edited, name)

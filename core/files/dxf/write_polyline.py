@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.curve import Affine, Point
 from core.files.dxf import polylines
@@ -62,6 +62,19 @@ class PolylineWriter:
             closed = whole and meets(run[-1].step.end, run[0].step.start, same)
             out.append(self._entity(v, list(_vertices(v, run, closed)), closed, k > 0))
         return b"".join(out)
+
+    def redrawn(self, points: Sequence[tuple[Point, int, bool]]) -> bytes:
+        """The entity through these points: each with the old vertex whose record it takes, and
+        whether it stays as it was. No bends but those of vertices that stay."""
+        v = polylines.vertices(self.pairs, self.entity)
+        out, used = [], set[int]()
+        for place, like, kept in points:
+            fresh = like in used
+            used.add(like)
+            out.append(_Out(place, None if kept else 0.0, like, fresh, kept and not fresh))
+        if not v.closed and points[0][0] == points[-1][0] and len(out) > 1:
+            out[-1] = replace(out[-1], like=len(v) - 1, fresh=len(v) - 1 in used)
+        return self._entity(v, out, v.closed, False)
 
     def _legs(self, v: Vertices, changes: Sequence[Change]) -> Iterator[Leg]:
         """The legs of all steps; a step without length stays where its place stays."""

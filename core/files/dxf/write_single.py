@@ -29,6 +29,7 @@ from core.files.dxf.legs import (
     runs,
 )
 from core.files.dxf.new_polyline import NewPolyline
+from core.files.dxf.notch_turn import angle_patch
 from core.files.dxf.pairs import EXTENDED_DATA
 from core.files.dxf.paths import widest
 from core.files.dxf.records import Entity, Layout
@@ -50,13 +51,14 @@ class SingleWriter:
     to_mm: Affine
     handles: Handles
 
-    def moved(self, by: Vector) -> bytes:
-        """The entity moved by a vector in mm."""
+    def moved(self, by: Vector, *, turn: float = 0.0) -> bytes:
+        """The entity moved by a vector in mm; the angle of a POINT turned by radians."""
         pairs, step = self.file.pairs, self.to_mm.inverse().vector(by)
         new = [
             (i, pairs.number(i) + (step.x if code < 20 else step.y)) for code, i in self._places()
         ]
         patch = number_patch(pairs, new)
+        patch |= angle_patch(numbers(pairs, self.entity), turn, self.to_mm)
         return patched(pairs, self.entity.first, self.entity.head, patch)
 
     def _places(self) -> list[tuple[int, int]]:
