@@ -3,10 +3,11 @@
 All geometry is read from our own index of the file's lines: the writer needs that index
 anyway to leave every untouched byte alone, and one index keeps both sides of the same
 mind about which vertex is which. ezdxf rewrites whole files, so it only helps out with
-damaged and binary ones, with fresh ones, with SPLINEs that have fit points only, and with
+damaged ones, with fresh ones, with SPLINEs that have fit points only, and with
 MTEXT formatting (through_ezdxf.py); other files are read and written without it.
 
     pairs, records       lines to group codes with byte offsets; sections, blocks, entities
+    binary               a binary file as text, and back to the same bytes
     polylines, splines, shapes, paths        one entity as geometry in mm
     walk, layers, units  INSERTs followed; what layer names and header mean
     reader, source       the whole way in, and the index it leaves for the writer
@@ -17,8 +18,8 @@ MTEXT formatting (through_ezdxf.py); other files are read and written without it
 
 In sewn-products interchange an altered line takes its turn and curve points along, gets new
 ones at new vertices, and its dense copies on layers 84 to 87 are made afresh along the smooth
-curve through the curve points; a notch with an angle turns with its line. $EXTMIN and $EXTMAX are left as they are: programs work them out anew when
-they open a file.
+curve through the curve points; a notch with an angle turns with its line. $EXTMIN and
+$EXTMAX are left as they are: programs work them out anew when they open a file.
 """
 
 from core.files.dxf.fresh import fresh_dxf

@@ -13,6 +13,7 @@ from core.curve import Affine, Box, Chain, Point, Ring
 from core.errors import FileError
 from core.files.drawing import Unit
 from core.files.dxf import layers, shapes, through_ezdxf, units
+from core.files.dxf.binary import NotPlainError, as_text
 from core.files.dxf.follow import not_followed
 from core.files.dxf.pairs import DamagedError, index, refuse_bad_numbers
 from core.files.dxf.records import Layout, layout
@@ -31,9 +32,7 @@ def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
     Raises UnitUnknownError when nobody tells the unit, FileError for what cannot be read.
     """
     if through_ezdxf.is_binary(data):
-        clean = through_ezdxf.from_binary(name, data)
-        why = f"{name} is a binary DXF. Altered, it is saved as a plain text DXF."
-        return _read_clean(name, clean, why, mm_per_unit)
+        return _read_binary(name, data, mm_per_unit)
     try:
         return _read(name, data, mm_per_unit)
     except DamagedError as trouble:
@@ -44,6 +43,18 @@ def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
             f" Altered, it is saved in its repaired form. {trouble}"
         )
         return _read_clean(name, clean, why, mm_per_unit)
+
+
+def _read_binary(name: str, data: bytes, mm_per_unit: float | None) -> Reading:
+    """From its text form, which goes back to the same bytes; else from a cleaned copy."""
+    try:
+        text, binary = as_text(name, data)
+    except NotPlainError:
+        clean = through_ezdxf.from_binary(name, data)
+        why = f"{name} is a damaged binary DXF. Altered, it is saved as a plain text DXF."
+        return _read_clean(name, clean, why, mm_per_unit)
+    reading = _read(name, text, mm_per_unit)
+    return replace(reading, source=replace(reading.source, binary=binary))
 
 
 def _read_clean(

@@ -39,14 +39,29 @@ def splice_dxf(
     """The file with these shapes altered; the very same bytes when there are none.
 
     `source` is the reading's, `data` the bytes that were read, `edits` go by shape key, `new`
-    are marks that are to be drawn as well. Of a binary or repaired file the clean text copy is
-    altered. FileError for an alteration that the file cannot hold.
+    are marks that are to be drawn as well. Of a repaired file the clean text copy is altered; a
+    binary one stays binary. FileError for an alteration that the file cannot hold.
     """
     if not edits and not new:
         return data
+    if source.binary is not None:
+        if data != source.binary.data:
+            raise _other_bytes(source)
+        return source.binary.packed(_spliced_text(source, edits, new))
+    if data != source.file.pairs.data and not source.cleaned:
+        raise _other_bytes(source)
+    return _spliced_text(source, edits, new)
+
+
+def _other_bytes(source: DxfSource) -> FileError:
+    return FileError(f"{source.name} is not the file that was read. Open it again.")
+
+
+def _spliced_text(
+    source: DxfSource, edits: Mapping[int, PathEdit | PointEdit], new: Sequence[Added]
+) -> bytes:
+    """The text form with the shapes altered."""
     clean = source.file.pairs.data
-    if data != clean and not source.cleaned:
-        raise FileError(f"{source.name} is not the file that was read. Open it again.")
     standard = layers.is_standard(source.file)
     if standard:
         edits = {k: e for k, e in edits.items() if not _is_copy(source.drawn[k])}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import random
 import re
 
@@ -10,7 +9,7 @@ import ezdxf
 import pytest
 from dxf_made import as_bytes, by_hand, line_text, moved, paths
 
-from core.curve import Chain, Point, Vector
+from core.curve import Vector
 from core.errors import FileError, HemwardError
 from core.files.dxf import read_dxf, splice_dxf
 
@@ -139,23 +138,6 @@ def test_random_damage_never_ends_in_a_traceback() -> None:
             at = rng.randrange(start, len(bad))
             bad[at] = rng.choice(b"0123456789-.,eLX \n\xff")
         survives("bad.dxf", bytes(bad))
-
-
-def test_binary_file_is_altered_as_plain_text() -> None:
-    document = ezdxf.new("R2010", units=4)
-    document.modelspace().add_line((0, 0), (30, 40))
-    out = io.BytesIO()
-    document.write(out, fmt="bin")
-    reading = read_dxf("b.dxf", out.getvalue())
-    assert len(paths(reading)) == 1
-    assert splice_dxf(reading.source, out.getvalue(), {}) == out.getvalue()
-    data = splice_dxf(reading.source, out.getvalue(), {0: moved(paths(reading)[0], Vector(1, 0))})
-    (line,) = paths(read_dxf("text.dxf", data))
-    assert isinstance(line.geometry, Chain)
-    assert line.geometry.start.distance(Point(1.0, 0.0)) < 1e-9
-    assert line.geometry.end.distance(Point(31.0, -40.0)) < 1e-9
-    with pytest.raises(FileError, match="binary DXF that is damaged"):
-        read_dxf("b.dxf", out.getvalue()[:400])
 
 
 def test_byte_order_mark_and_old_line_ends_are_no_trouble() -> None:
