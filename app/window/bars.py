@@ -7,18 +7,29 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QToolButton, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QToolButton, QWidget
 
 from app.window import theme
 from app.window.messages import Messages
 from app.window.session import Session
+from app.window.way.stages import Stage
+from app.window.way.way import Way
 
 CAUTION = (
     "Before you cut: print the test square and measure it; try the altered pattern in cheap"
     " cloth first."
 )
+
+ONWARD = {
+    Stage.PIECES: "On to the scale",
+    Stage.SCALE: "On to the edges",
+    Stage.EDGES: "On to the length",
+    Stage.LENGTH: "On to the check",
+    Stage.CHECK: "On to paper",
+    Stage.PAPER: "Save",
+}
 
 
 class TopBar(QFrame):
@@ -89,16 +100,39 @@ def _button(action: QAction) -> QToolButton:
 
 
 class Foot(QFrame):
-    """The standing caution."""
+    """The standing caution, and the one button that leads on."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    saving = Signal()
+
+    def __init__(self, way: Way, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("foot")
+        self._way = way
         row = QHBoxLayout(self)
-        row.setContentsMargins(16, 10, 16, 10)
+        row.setContentsMargins(16, 6, 16, 6)
         caution = QLabel(CAUTION)
         caution.setObjectName("quiet")
-        row.addWidget(caution)
+        self.onward = QPushButton()
+        self.onward.setObjectName("onward")
+        self.onward.clicked.connect(self._lead_on)
+        row.addWidget(caution, 1)
+        row.addWidget(self.onward)
+        way.went.connect(self._show)
+        self._show()
+
+    def show_onward(self, on: bool) -> None:
+        """There is nowhere to go while nothing is open."""
+        self.onward.setVisible(on)
+
+    def _show(self) -> None:
+        self.onward.setText(ONWARD[self._way.now])
+
+    def _lead_on(self) -> None:
+        following = self._way.now.following
+        if following is None:
+            self.saving.emit()
+        else:
+            self._way.go(following)
 
 
 class MessageBar(QFrame):

@@ -143,7 +143,7 @@ class State:
 
     With a ``level`` the change is made there and not at the hem: of ``change`` only its amount
     counts then, and the rest is kept for the way back. A ``draft`` is what a drag shows before
-    it is finished.
+    it is finished. ``proved`` are the sheets of which a person said that their scale is right.
     """
 
     sheets: Sheets = field(default_factory=Sheets)
@@ -151,6 +151,7 @@ class State:
     level: AtLevel | None = None
     off: frozenset[PieceId] = frozenset()
     draft: bool = False
+    proved: frozenset[int] = frozenset()
 
     @property
     def empty(self) -> bool:
@@ -208,7 +209,18 @@ class State:
         return replace(self, off=self.off - {*which} if on else self.off | {*which})
 
     def with_sheet(self, sheet: Sheet) -> State:
-        return replace(self, sheets=Sheets((*self.sheets.all, sheet)))
+        """With one more sheet, or in the place of the one of that number."""
+        if all(s.number != sheet.number for s in self.sheets.all):
+            return replace(self, sheets=Sheets((*self.sheets.all, sheet)))
+        return replace(
+            self,
+            sheets=Sheets(tuple(sheet if s.number == sheet.number else s for s in self.sheets.all)),
+            proved=self.proved - {sheet.number},
+        )
+
+    def proving(self, number: int) -> State:
+        """With the scale of that sheet known to be right."""
+        return replace(self, proved=self.proved | {number})
 
     def with_role(self, which: EdgeId, role: Role) -> State:
         """With that edge known as `role`; PieceError when the piece does not allow it."""

@@ -36,7 +36,7 @@ class RoleChoice(QComboBox):
         super().paintEvent(event)
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(QColor(theme.QUIET), 1.5))
+        painter.setPen(QPen(QColor(theme.look().quiet), 1.5))
         x, y = self.width() - 15, self.height() // 2
         painter.drawPolyline([QPoint(x - 4, y - 2), QPoint(x, y + 2), QPoint(x + 4, y - 2)])
         painter.end()

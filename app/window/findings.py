@@ -71,6 +71,17 @@ def findings_of(
     return tuple(replace(t, sentence=in_unit(t.sentence, shown)) for t in (*rest, *figures))
 
 
+def doubts_of(state: State) -> tuple[Told, ...]:
+    """What was recognised and is not certain: grains, edges, darts, taper points, mates."""
+    return (
+        *_grains(state),
+        *_unsure_edges(state),
+        *_unsure_darts(state),
+        *_unsure_tapers(state),
+        *(_mates_doubt(state, pair) for pair in state.sheets.mates if not pair.because.sure),
+    )
+
+
 def _refusal(result: Outcome) -> Iterator[Told]:
     if result.refusal is not None:
         yield Told(Sign.STOP, str(result.refusal))
@@ -119,6 +130,14 @@ def _unsure_darts(state: State) -> Iterator[Told]:
                 yield Told(Sign.LOOK, f"{piece.name}: is this a dart? {why}", which, dart.apex)
 
 
+def _unsure_tapers(state: State) -> Iterator[Told]:
+    for which, piece in state.sheets.pieces.items():
+        for taper in (piece.hem.first, piece.hem.last) if piece.hem else ():
+            if not taper.because.sure:
+                told = f"{piece.name}: check this taper point. {_sentence(taper.because.why)}"
+                yield Told(Sign.LOOK, told, which, piece.ring.at(taper.place))
+
+
 def _files(state: State) -> Iterator[Told]:
     for sheet in state.sheets.all:
         for problem in sheet.drawing.problems:
@@ -159,14 +178,18 @@ def _mated(
 
 
 def _unsure_mates(state: State, result: Outcome) -> Iterator[Told]:
-    """Pairs of which it is not certain that they are sewn together."""
+    """Pairs that the change concerns, of which it is not certain that they are sewn together."""
     for pair in state.sheets.mates:
-        ids = [_piece_of(state, key) for key, _ in (pair.first, pair.second)]
+        ids = (_piece_of(state, pair.first[0]), _piece_of(state, pair.second[0]))
         if not pair.because.sure and any(i in result.altered for i in ids):
-            names = " and ".join(state.piece(i).name for i in ids)
-            why = _sentence(pair.because.why)
-            role = pair.first[1].value
-            yield Told(Sign.LOOK, f"{names}: are the {role}s sewn together? {why}")
+            yield _mates_doubt(state, pair)
+
+
+def _mates_doubt(state: State, pair: Mates) -> Told:
+    ids = (_piece_of(state, pair.first[0]), _piece_of(state, pair.second[0]))
+    names = " and ".join(state.piece(i).name for i in ids)
+    why = _sentence(pair.because.why)
+    return Told(Sign.LOOK, f"{names}: are the {pair.first[1].value}s sewn together? {why}")
 
 
 def _piece_of(state: State, key: int) -> PieceId:

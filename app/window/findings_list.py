@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QWidget
 
@@ -14,54 +14,29 @@ from app.window.checks import checked
 from app.window.findings import Sign, Told, findings_of
 from app.window.session import Session
 
-COLOURS = {
-    Sign.WELL: theme.GREEN,
-    Sign.LOOK: theme.VERMILION,
-    Sign.STOP: theme.VERMILION,
-    Sign.NOTE: theme.QUIET,
-}
 SIGN_WIDTH = 20
 # What takes long is looked for when nothing has happened for so long.
 IDLE_MS = 40
 
 
-class FindingsList(QListWidget):
-    """``pointed`` is emitted with the finding whose place is to be shown."""
+class ToldList(QListWidget):
+    """Findings as a list. ``pointed`` is emitted with the one whose place is to be shown."""
 
     pointed = Signal(object)
 
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._session = session
         self.told: tuple[Told, ...] = ()
-        self.setAccessibleName("Findings")
+        self.setAccessibleName(name)
         self.setMinimumHeight(132)
         self.setWordWrap(True)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        session.state_shown.connect(self._list)
-        session.unit_shown.connect(self._list)
         self.itemClicked.connect(self._point)
         self.itemActivated.connect(self._point)
-        self._idle = QTimer(self)
-        self._idle.setSingleShot(True)
-        self._idle.setInterval(IDLE_MS)
-        self._idle.timeout.connect(self.check)
-        self._list()
 
-    def check(self) -> None:
-        """Walks the seams of what is settled, and tells what comes of it."""
-        self._idle.stop()
-        if self._session.state is self._session.settled:
-            self._tell(checked(self._session.settled))
-
-    def _list(self) -> None:
-        """What can be told at once; the rest when the hands are still."""
-        self._tell(None)
-        self._idle.start()
-
-    def _tell(self, checks: tuple[Told, ...] | None) -> None:
-        told = findings_of(self._session.state, self._session.shown, checks)
+    def show_all(self, told: tuple[Told, ...]) -> None:
+        """These, in the place of those that were shown."""
         if told == self.told:
             return
         was, self.told = self.told, told
@@ -96,8 +71,51 @@ class FindingsList(QListWidget):
         super().resizeEvent(event)
         self._settle_heights()
 
+    def changeEvent(self, event: QEvent) -> None:
+        """In another look the signs have other colours."""
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.PaletteChange:
+            for k, told in enumerate(self.told[: self.count()]):
+                row = self.itemWidget(self.item(k))
+                if isinstance(row, FindingRow):
+                    row.show_told(told, anew=True)
+
     def _point(self, item: QListWidgetItem) -> None:
         self.pointed.emit(self.told[self.row(item)])
+
+
+class FindingsList(ToldList):
+    """Follows the document; what takes long is looked for when the hands are still."""
+
+    checked_anew = Signal()
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__("Findings", parent)
+        self._session = session
+        self.checks: tuple[Told, ...] | None = None
+        session.state_shown.connect(self._list)
+        session.unit_shown.connect(self._list)
+        self._idle = QTimer(self)
+        self._idle.setSingleShot(True)
+        self._idle.setInterval(IDLE_MS)
+        self._idle.timeout.connect(self.check)
+        self._list()
+
+    def check(self) -> None:
+        """Walks the seams of what is settled, and tells what comes of it."""
+        self._idle.stop()
+        if self._session.state is self._session.settled:
+            self._tell(checked(self._session.settled))
+
+    def _list(self) -> None:
+        """What can be told at once; the rest when the hands are still."""
+        self._tell(None)
+        self._idle.start()
+
+    def _tell(self, checks: tuple[Told, ...] | None) -> None:
+        self.checks = checks
+        self.show_all(findings_of(self._session.state, self._session.shown, checks))
+        self.checked_anew.emit()
 
 
 class FindingRow(QWidget):
@@ -118,9 +136,15 @@ class FindingRow(QWidget):
             line.addWidget(label, 1 if label is self._words else 0)
         self.show_told(told)
 
-    def show_told(self, told: Told) -> None:
-        """Takes the place of what was said here before."""
-        if self._sign.text() != told.sign.value:
+    def show_told(self, told: Told, *, anew: bool = False) -> None:
+        """Takes the place of what was said here before; `anew` in another look."""
+        if anew or self._sign.text() != told.sign.value:
             self._sign.setText(told.sign.value)
-            self._sign.setStyleSheet(f"color: {COLOURS[told.sign]}; font-weight: 700")
+            self._sign.setStyleSheet(f"color: {_colour(told.sign)}; font-weight: 700")
         self._words.setText(told.sentence)
+
+
+def _colour(sign: Sign) -> str:
+    look = theme.look()
+    named = {Sign.WELL: look.green, Sign.NOTE: look.quiet}
+    return named.get(sign, look.vermilion)

@@ -64,12 +64,12 @@ class LengthBox(QWidget):
         self.edit.setText(signed(self._session.state.by_mm, self._session.shown))
 
     def _say(self, refusal: str) -> None:
-        sign = f'<b style="color: {theme.VERMILION}">!</b> '
+        sign = f'<b style="color: {theme.look().vermilion}">!</b> '
         told = in_unit(refusal, self._session.shown)
         words = f"{sign}{escape(told)}" if refusal else HINT
         if words != self.said.text():
             self.said.setText(words)
-            self.said.setStyleSheet(f"color: {theme.INK if refusal else theme.QUIET}")
+            self.said.setStyleSheet(f"color: {theme.look().ink if refusal else theme.look().quiet}")
 
     def _take(self) -> None:
         try:

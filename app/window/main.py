@@ -7,10 +7,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from PySide6.QtCore import QSettings
 from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
-from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QHBoxLayout,
+    QMainWindow,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.window.ask import Ask, Leave
 from app.window.bars import Foot, MessageBar, TopBar
@@ -19,14 +27,19 @@ from app.window.findings import Told
 from app.window.lengths import Shown
 from app.window.messages import Messages
 from app.window.opening import Opening
-from app.window.page import LengthPage
 from app.window.saving import Saving
 from app.window.session import Session
 from app.window.table.canvas import Table
+from app.window.way.pages import Pages
+from app.window.way.rail import WayRail
+from app.window.way.stages import Stage, standings
+from app.window.way.tape import Tape
+from app.window.way.way import Way
 from app.window.welcome import Welcome, samples
 
 UNIT_KEY = "unit"
 Keys = QKeySequence.StandardKey
+Box = TypeVar("Box", bound=QBoxLayout)
 
 
 class MainWindow(QMainWindow):
@@ -41,6 +54,7 @@ class MainWindow(QMainWindow):
         self.session = Session(self)
         self.messages = Messages(self)
         self._ask = ask or Ask(self)
+        self.way = Way(self.session, self)
         self.opening = Opening(self.session, self.messages, self)
         self.saving = Saving(self.session, self.messages, self._ask)
         self._put_together()
@@ -51,30 +65,54 @@ class MainWindow(QMainWindow):
 
     def _put_together(self) -> None:
         self.table = Table(self.session)
-        self.page = LengthPage(self.session, self.messages)
-        self.page.findings.pointed.connect(self._point)
+        self.tape = Tape(self.session)
+        self.bar = TopBar(self.session, self._make_actions())
+        self.pages = Pages(self.session, self.messages, self.ways_out)
+        self.page = self.pages.length
+        self.pages.pointed.connect(self._point)
+        self.pages.wanted.connect(self.open)
+        self.rail = WayRail(self.way)
         self.welcome = Welcome(samples())
         self.welcome.chosen.connect(lambda path: self.opening.open([path]))
         self.welcome.wanted.connect(self.open)
-        # The stages of the work will have their rail at the left of the table.
-        work = QWidget()
-        row = QHBoxLayout(work)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(0)
-        row.addWidget(self.table, 1)
-        row.addWidget(self.page)
+        self.foot = Foot(self.way)
+        self.foot.saving.connect(self.saving.save)
         self.middle = QStackedWidget()
         self.middle.addWidget(self.welcome)
-        self.middle.addWidget(work)
-        self.bar = TopBar(self.session, self._make_actions())
+        self.middle.addWidget(self._work())
         self.message_bar = MessageBar(self.messages)
         whole = QWidget()
-        column = QVBoxLayout(whole)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        for part in (self.bar, self.middle, self.message_bar, Foot()):
+        column = _bare(QVBoxLayout(whole))
+        for part in (self.bar, self.middle, self.message_bar, self.foot):
             column.addWidget(part, 1 if part is self.middle else 0)
         self.setCentralWidget(whole)
+        self.way.went.connect(self._show_stage)
+        self.page.findings.checked_anew.connect(self._show_standings)
+        self.session.saved_or_not.connect(self._show_standings)
+        self._show_stage()
+
+    def _work(self) -> QWidget:
+        """Rail, table with the tape below it, page."""
+        bench = QWidget()
+        column = _bare(QVBoxLayout(bench))
+        column.addWidget(self.table, 1)
+        column.addWidget(self.tape)
+        work = QWidget()
+        row = _bare(QHBoxLayout(work))
+        row.addWidget(self.rail)
+        row.addWidget(bench, 1)
+        row.addWidget(self.pages)
+        return work
+
+    def _show_stage(self) -> None:
+        self.pages.go(self.way.now)
+        self.tape.setVisible(self.way.now is Stage.LENGTH)
+
+    def _show_standings(self) -> None:
+        session = self.session
+        saved = not session.state.empty and session.state.by_mm != 0.0 and not session.changed
+        checks = self.page.findings.checks
+        self.rail.show_standings(standings(session.state, session.shown, checks, saved=saved))
 
     def _make_actions(self) -> list[QAction]:
         stack = self.session.stack
@@ -86,9 +124,12 @@ class MainWindow(QMainWindow):
         stack.redoTextChanged.connect(lambda text: redo.setToolTip(f"Redo: {text}"))
         undo.setEnabled(False)
         redo.setEnabled(False)
-        self.needs_work = [
+        self.ways_out = [
             self._action("Save", Keys.Save, self.saving.save),
             self._action("Save as …", Keys.SaveAs, self.saving.save_as),
+        ]
+        self.needs_work = [
+            *self.ways_out,
             self._action("Clear the table", Keys.Close, self.clear),
         ]
         return [self._action("Open …", Keys.Open, self.open), undo, redo, *self.needs_work]
@@ -129,6 +170,7 @@ class MainWindow(QMainWindow):
     def _show_welcome_or_work(self) -> None:
         empty = self.session.state.empty
         self.middle.setCurrentIndex(0 if empty else 1)
+        self.foot.show_onward(not empty)
         for action in self.needs_work:
             action.setEnabled(not empty)
         (self.welcome.open if empty else self.table).setFocus()
@@ -153,6 +195,12 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         event.setAccepted(self._may_leave())
+
+
+def _bare(layout: Box) -> Box:
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(0)
+    return layout
 
 
 def _kept_unit(settings: QSettings) -> Shown:

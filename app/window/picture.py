@@ -25,6 +25,8 @@ def main() -> None:
     parser.add_argument("--more", action="store_true", help="show what is rarely asked for")
     parser.add_argument("--size", type=_size, default=(1280, 800), help="for example 1280x800")
     parser.add_argument("--inch", action="store_true", help="show lengths in inches")
+    parser.add_argument("--stage", default="Length", help="a stage of the work, for example Edges")
+    parser.add_argument("--dark", action="store_true", help="on a dark ground")
     parser.add_argument("--edge", default="", help="select an edge: piece name/role")
     options = parser.parse_args()
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -38,6 +40,8 @@ def main() -> None:
         size=options.size,
         inch=options.inch,
         edge=options.edge,
+        stage=options.stage,
+        dark=options.dark,
     )
 
 
@@ -52,15 +56,20 @@ def take_picture(
     size: tuple[int, int] = (1280, 800),
     inch: bool = False,
     edge: str = "",
+    stage: str = "Length",
+    dark: bool = False,
 ) -> None:
     """Saves a picture of the window with these files changed by `by_mm`."""
     from PySide6.QtCore import QSettings
 
+    from app.window import theme
     from app.window.lengths import Shown
     from app.window.main import MainWindow
     from app.window.starting import application
+    from app.window.way.stages import Stage
 
     app = application()
+    theme.put_on(app, theme.DARK if dark else theme.LIGHT)
     with tempfile.TemporaryDirectory() as folder:
         settings = QSettings(f"{folder}/picture.ini", QSettings.Format.IniFormat)
         window = MainWindow(settings=settings)
@@ -72,6 +81,7 @@ def take_picture(
         _choose(window, at_mm, seams, more=more)
         window.session.set_by(by_mm)
         _select(window, edge)
+        window.way.go(Stage(stage))
         window.page.findings.check()
         for _ in range(10):
             app.processEvents()

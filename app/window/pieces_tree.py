@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QItemSelectionModel, QSignalBlocker, QSize, Qt
+from PySide6.QtCore import QEvent, QItemSelectionModel, QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QBrush, QColor
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -43,7 +43,6 @@ class PiecesTree(QTreeWidget):
         super().__init__(parent)
         self._session = session
         self._fonts = [theme.type_of(theme.TEXT_PX, bold=bold) for bold in (False, True)]
-        self._inks = [QBrush(QColor(colour)) for colour in (theme.QUIET, theme.INK)]
         self.setMinimumHeight(120)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self._pieces: dict[PieceId, QTreeWidgetItem] = {}
@@ -117,7 +116,7 @@ class PiecesTree(QTreeWidget):
         if piece.hem is None:
             row.setToolTip(0, "It stays as it is. Click the edge that is its hem and say so.")
             row.setText(0, f"{self._name(which, piece)}: no hem found")
-            row.setForeground(0, QBrush(QColor(theme.QUIET)))
+            row.setForeground(0, QBrush(QColor(theme.look().quiet)))
         else:
             row.setToolTip(0, "Ticked, the piece takes part in the change.")
             row.setCheckState(0, Qt.CheckState.Checked)
@@ -125,7 +124,7 @@ class PiecesTree(QTreeWidget):
             child = QTreeWidgetItem(row, [_edge_words(edge)])
             child.setToolTip(0, f"{edge.because.word}: {edge.because.why}")
             if _doubted(edge):
-                child.setForeground(0, QBrush(QColor(theme.VERMILION_TEXT)))
+                child.setForeground(0, QBrush(QColor(theme.look().vermilion_text)))
             child.setData(0, WHICH, EdgeId(which, index))
             self._edges[EdgeId(which, index)] = child
         if piece.hem is not None:
@@ -177,7 +176,13 @@ class PiecesTree(QTreeWidget):
             item.setTextAlignment(column, RIGHT)
             bold = differs and column == 2
             item.setFont(column, self._fonts[bold])
-            item.setForeground(column, self._inks[bold])
+            look = theme.look()
+            item.setForeground(column, QBrush(QColor(look.ink if bold else look.quiet)))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.PaletteChange:
+            self._list_anew()
 
     def _of_size(self, size: str) -> tuple[PieceId, ...]:
         """The pieces of a size that can take part in a change."""

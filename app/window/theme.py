@@ -2,28 +2,88 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from PySide6.QtGui import QColor, QFont, QPalette
 from PySide6.QtWidgets import QApplication
 
-# The light ground and its inks.
-GROUND = "#FBFAF7"
-SHEET = "#FFFFFF"
-RAIL = "#F3F1EB"
-LINE = "#D8D4CB"
-GRID = "#EEEBE3"
-INK = "#2B2A27"
-QUIET = "#6B675E"
-GHOST = "#8A867C"
-# Okabe-Ito, each for one meaning: after, carried on, taper point, wants looking at.
-BLUE = "#0072B2"
-ORANGE = "#E69F00"
-GREEN = "#009E73"
-VERMILION = "#D55E00"
-# The same hue, dark enough for small writing.
-VERMILION_TEXT = "#A84900"
-PALE_BLUE = "#E5EFF5"
-WASH = QColor(0, 114, 178, 20)
-BAND = QColor(230, 159, 0, 46)
+
+@dataclass(frozen=True)
+class Look:
+    """Grounds and inks. The hues are of the published Okabe-Ito set, each for one meaning:
+    blue after, orange carried on, green taper points, vermilion what wants looking at."""
+
+    dark: bool
+    ground: str
+    sheet: str
+    rail: str
+    line: str
+    grid: str
+    ink: str
+    quiet: str
+    faint: str
+    ghost: str
+    blue: str
+    orange: str
+    green: str
+    vermilion: str
+    # The same hue, to be read in small writing.
+    vermilion_text: str
+    # On blue and green.
+    on_hue: str
+    pale_blue: str
+    tape: str
+    told: str
+    wash: QColor
+    band: QColor
+
+
+LIGHT = Look(
+    dark=False,
+    ground="#FBFAF7",
+    sheet="#FFFFFF",
+    rail="#F3F1EB",
+    line="#D8D4CB",
+    grid="#EEEBE3",
+    ink="#2B2A27",
+    quiet="#6B675E",
+    faint="#A29E94",
+    ghost="#8A867C",
+    blue="#0072B2",
+    orange="#E69F00",
+    green="#009E73",
+    vermilion="#D55E00",
+    vermilion_text="#A84900",
+    on_hue="#FFFFFF",
+    pale_blue="#E5EFF5",
+    tape="#FFF7DC",
+    told="#FFF6E0",
+    wash=QColor(0, 114, 178, 20),
+    band=QColor(230, 159, 0, 46),
+)
+DARK = Look(
+    dark=True,
+    ground="#1E2124",
+    sheet="#26292D",
+    rail="#191B1E",
+    line="#3C4147",
+    grid="#282C30",
+    ink="#E8E6E1",
+    quiet="#A9A69E",
+    faint="#6E7278",
+    ghost="#8D8F93",
+    blue="#56B4E9",
+    orange="#F0B53C",
+    green="#3CC9A0",
+    vermilion="#FF8A3D",
+    vermilion_text="#FFA163",
+    on_hue="#14171A",
+    pale_blue="#25394A",
+    tape="#3A3523",
+    told="#3B3320",
+    wash=QColor(86, 180, 233, 34),
+    band=QColor(240, 181, 60, 56),
+)
 
 SPACE = 4
 CORNER = 6
@@ -32,84 +92,114 @@ PAGE_WIDTH = 352
 WORDS_WIDTH = 84
 BAR_HEIGHT = 44
 
-SHEET_OF_STYLE = f"""
-QWidget {{ color: {INK}; font-size: {TEXT_PX}px; }}
-QMainWindow, #ground {{ background: {GROUND}; }}
-#bar {{ background: {SHEET}; border-bottom: 1px solid {LINE}; }}
-#foot {{ background: {RAIL}; border-top: 1px solid {LINE}; }}
-#page {{ background: {SHEET}; border-left: 1px solid {LINE}; }}
-#message {{ background: #FFF6E0; border-top: 1px solid {LINE}; }}
+
+def look() -> Look:
+    """What the window wears now."""
+    return _worn[-1]
+
+
+_worn = [LIGHT]
+
+
+def _sheet_of_style(look: Look) -> str:
+    return f"""
+QWidget {{ color: {look.ink}; font-size: {TEXT_PX}px; }}
+QMainWindow, #ground {{ background: {look.ground}; }}
+#bar {{ background: {look.sheet}; border-bottom: 1px solid {look.line}; }}
+#foot {{ background: {look.rail}; border-top: 1px solid {look.line}; }}
+#rail {{ background: {look.rail}; border-right: 1px solid {look.line}; }}
+#onward {{
+    background: {look.green}; color: {look.on_hue}; border: none; font-weight: 600;
+    padding: 8px 20px; font-size: {TEXT_PX}px;
+}}
+#onward:focus {{ border: 2px solid {look.ink}; }}
+#page {{ background: {look.sheet}; border-left: 1px solid {look.line}; }}
+#message {{ background: {look.told}; border-top: 1px solid {look.line}; }}
 #name {{ font-weight: 600; }}
-QLineEdit:disabled {{ color: #A29E94; }}
-#quiet {{ color: {QUIET}; font-size: {SMALL_PX}px; }}
+QLineEdit:disabled {{ color: {look.faint}; }}
+#quiet {{ color: {look.quiet}; font-size: {SMALL_PX}px; }}
 #question {{ font-size: {QUESTION_PX}px; font-weight: 600; }}
 #head {{ font-weight: 600; }}
 QPushButton, QToolButton {{
-    background: {GROUND}; border: 1px solid {LINE}; border-radius: {CORNER}px;
+    background: {look.ground}; border: 1px solid {look.line}; border-radius: {CORNER}px;
     padding: 5px 12px; font-size: {SMALL_PX}px;
 }}
-QPushButton:hover, QToolButton:hover {{ background: {RAIL}; }}
-QPushButton:focus, QToolButton:focus {{ border-color: {BLUE}; }}
-QPushButton:disabled, QToolButton:disabled {{ color: #A29E94; }}
-QPushButton:checked {{ background: {BLUE}; color: white; border-color: {BLUE}; }}
-QPushButton:default {{ background: {BLUE}; color: white; border-color: {BLUE}; }}
+QPushButton:hover, QToolButton:hover {{ background: {look.rail}; }}
+QPushButton:focus, QToolButton:focus {{ border-color: {look.blue}; }}
+QPushButton:disabled, QToolButton:disabled {{ color: {look.faint}; }}
+QPushButton:checked {{ background: {look.blue}; color: {look.on_hue}; border-color: {look.blue}; }}
+QPushButton:default {{ background: {look.blue}; color: {look.on_hue}; border-color: {look.blue}; }}
 QPushButton[segment] {{ padding: 4px 2px; border-radius: 0; border-right: none; }}
 QPushButton[segment="first"] {{
     border-top-left-radius: {CORNER}px; border-bottom-left-radius: {CORNER}px;
 }}
 QPushButton[segment="last"] {{
     border-top-right-radius: {CORNER}px; border-bottom-right-radius: {CORNER}px;
-    border-right: 1px solid {LINE};
+    border-right: 1px solid {look.line};
 }}
 QPushButton[segment]:checked:disabled {{
-    background: {LINE}; color: {QUIET}; border-color: {LINE};
+    background: {look.line}; color: {look.quiet}; border-color: {look.line};
 }}
-QPushButton[segment]:focus {{ border: 1px solid {INK}; }}
+QPushButton[segment]:focus {{ border: 1px solid {look.ink}; }}
 #more, #more:checked {{
-    padding: 4px 8px; border: none; background: transparent; color: {BLUE};
+    padding: 4px 8px; border: none; background: transparent; color: {look.blue};
 }}
-#more:focus {{ border: 1px solid {BLUE}; }}
+#more:focus {{ border: 1px solid {look.blue}; }}
 #left {{ border-top-right-radius: 0; border-bottom-right-radius: 0; }}
 #right {{ border-top-left-radius: 0; border-bottom-left-radius: 0; border-left: none; }}
 QLineEdit, QComboBox {{
-    background: {GROUND}; border: 1px solid {LINE}; border-radius: {CORNER}px; padding: 5px 8px;
-    selection-background-color: {BLUE};
+    background: {look.ground}; border: 1px solid {look.line};
+    border-radius: {CORNER}px; padding: 5px 8px;
+    selection-background-color: {look.blue};
 }}
 QComboBox::drop-down {{ border: none; width: 22px; }}
-QLineEdit:focus, QComboBox:focus {{ border-color: {BLUE}; }}
+QLineEdit:focus, QComboBox:focus {{ border-color: {look.blue}; }}
 #length {{ font-size: {QUESTION_PX}px; font-weight: 600; padding: 6px 10px; }}
-QTreeWidget, QListWidget {{ background: {SHEET}; border: none; outline: none; }}
-QTreeWidget::item {{ height: 19px; border-bottom: 1px solid {RAIL}; }}
-QTreeWidget::item:selected, QListWidget::item:selected {{ background: {PALE_BLUE}; color: {INK}; }}
+QTreeWidget, QListWidget {{ background: {look.sheet}; border: none; outline: none; }}
+QTreeWidget::item {{ height: 19px; border-bottom: 1px solid {look.rail}; }}
+QTreeWidget::item:selected, QListWidget::item:selected {{
+    background: {look.pale_blue}; color: {look.ink};
+}}
 QHeaderView::section {{
-    background: {SHEET}; border: none; border-bottom: 1px solid {LINE};
-    color: {QUIET}; font-size: {SMALL_PX}px; padding: 2px 4px;
+    background: {look.sheet}; border: none; border-bottom: 1px solid {look.line};
+    color: {look.quiet}; font-size: {SMALL_PX}px; padding: 2px 4px;
 }}
 QScrollBar:vertical {{ background: transparent; width: 8px; }}
-QScrollBar::handle:vertical {{ background: {LINE}; border-radius: 4px; min-height: 24px; }}
+QScrollBar::handle:vertical {{ background: {look.line}; border-radius: 4px; min-height: 24px; }}
 QScrollBar::add-line, QScrollBar::sub-line {{ height: 0; }}
 QScrollBar::add-page, QScrollBar::sub-page {{ background: none; }}
 #welcome {{ font-size: {QUESTION_PX}px; font-weight: 600; }}
-#drop {{ border: 1px dashed {GHOST}; border-radius: {CORNER}px; background: {SHEET}; }}
-#sample {{ background: {SHEET}; border: 1px solid {LINE}; padding: 8px; }}
+#drop {{ border: 1px dashed {look.ghost}; border-radius: {CORNER}px; background: {look.sheet}; }}
+#sample {{ background: {look.sheet}; border: 1px solid {look.line}; padding: 8px; }}
 """
 
 
-def put_on(app: QApplication) -> None:
+def put_on(app: QApplication, worn: Look = LIGHT) -> None:
     """Gives the application its look. The system's own font stays."""
+    _worn[-1] = worn
     app.setStyle("Fusion")
-    palette = QPalette()
-    palette.setColor(QPalette.ColorRole.Window, QColor(GROUND))
-    palette.setColor(QPalette.ColorRole.WindowText, QColor(INK))
-    palette.setColor(QPalette.ColorRole.Base, QColor(SHEET))
-    palette.setColor(QPalette.ColorRole.Text, QColor(INK))
-    palette.setColor(QPalette.ColorRole.Button, QColor(GROUND))
-    palette.setColor(QPalette.ColorRole.ButtonText, QColor(INK))
-    palette.setColor(QPalette.ColorRole.Highlight, QColor(BLUE))
-    palette.setColor(QPalette.ColorRole.HighlightedText, QColor(SHEET))
-    palette.setColor(QPalette.ColorRole.PlaceholderText, QColor(QUIET))
-    app.setPalette(palette)
-    app.setStyleSheet(SHEET_OF_STYLE)
+    app.setPalette(_palette(worn))
+    app.setStyleSheet(_sheet_of_style(worn))
+
+
+def _palette(worn: Look) -> QPalette:
+    palette, role = QPalette(), QPalette.ColorRole
+    for which, colour in (
+        (role.Window, worn.ground),
+        (role.WindowText, worn.ink),
+        (role.Base, worn.sheet),
+        (role.AlternateBase, worn.rail),
+        (role.Text, worn.ink),
+        (role.Button, worn.ground),
+        (role.ButtonText, worn.ink),
+        (role.ToolTipBase, worn.sheet),
+        (role.ToolTipText, worn.ink),
+        (role.Highlight, worn.blue),
+        (role.HighlightedText, worn.on_hue),
+        (role.PlaceholderText, worn.quiet),
+    ):
+        palette.setColor(which, QColor(colour))
+    return palette
 
 
 def type_of(px: int, *, bold: bool = False) -> QFont:

@@ -30,7 +30,7 @@ class Backdrop:
     ) -> QPixmap:
         """For a widget of that size; `ratio` is its device pixels per pixel."""
         rings = tuple((id(s.before.outline), s.spot) for s in sights)
-        made_of = (size, ratio, view, shown, rings)
+        made_of = (size, ratio, view, shown, rings, theme.look().dark)
         if made_of != self._made_of:
             self._picture = _painted(size, ratio, view, shown, sights)
             self._made_of = made_of
@@ -42,7 +42,7 @@ def _painted(
 ) -> QPixmap:
     picture = QPixmap(size * ratio)
     picture.setDevicePixelRatio(ratio)
-    picture.fill(QColor(theme.GROUND))
+    picture.fill(QColor(theme.look().ground))
     painter = QPainter(picture)
     _draw_grid(painter, size, view, shown)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -62,7 +62,7 @@ def _draw_grid(painter: QPainter, size: QSize, view: View, shown: Shown) -> None
     end = view.to_mm(width, height)
     xs = [(k * mesh - view.x) * view.scale for k in _steps(view.x, end.x, mesh)]
     ys = [(k * mesh - view.y) * view.scale for k in _steps(view.y, end.y, mesh)]
-    painter.setPen(QPen(QColor(theme.GRID), 1))
+    painter.setPen(QPen(QColor(theme.look().grid), 1))
     painter.drawLines([QLineF(round(x) + 0.5, 0, round(x) + 0.5, height) for x in xs])
     painter.drawLines([QLineF(0, round(y) + 0.5, width, round(y) + 0.5) for y in ys])
 
@@ -73,7 +73,7 @@ def _steps(low: float, high: float, mesh: float) -> range:
 
 def draw_ghost(painter: QPainter, sight: Sight) -> None:
     """The piece as it was, in quiet dashes."""
-    pen = QPen(QColor(theme.GHOST), 1, Qt.PenStyle.CustomDashLine)
+    pen = QPen(QColor(theme.look().ghost), 1, Qt.PenStyle.CustomDashLine)
     pen.setCosmetic(True)
     pen.setDashPattern([5, 4])
     painter.save()

@@ -29,6 +29,7 @@ from app.window.table.labels import Rect
 from app.window.table.notes import Notes
 from app.window.table.rulers import BREADTH, Rulers
 from app.window.table.sights import Sight, box_around, sights_of
+from app.window.table.tips import GRIP_TIP, HELP, LEVEL_GRIP_TIP
 from app.window.table.view import Margins, View
 from core.curve import Point, Vector
 
@@ -38,18 +39,6 @@ ZOOM_STEP = 1.25
 # Pixels round the pieces that grips and labels want.
 GRIP_ROOM = 40
 MARGINS = Margins(BREADTH + 64, BREADTH + 44, 64, 64)
-GRIP_TIP = (
-    "Drag to make the pieces longer or shorter, in steps of 5 mm or 1/8 inch."
-    " With Shift in steps of 1 mm or 1/16 inch, with Alt freely. Esc takes it back."
-)
-LEVEL_GRIP_TIP = (
-    "Drag to lay the level elsewhere. On pieces that are sewn together it meets in the seams."
-    " Steps and Esc as for a hem."
-)
-HELP = (
-    "The pieces at true scale. Arrow down makes them longer, arrow up shorter, by one step;"
-    " with Shift by 1 cm or 1/2 inch. Plus and minus zoom, F shows everything."
-)
 
 
 class Table(QWidget):
@@ -275,6 +264,12 @@ class Table(QWidget):
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         self.mousePressEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """In another look what is written has another ink."""
+        super().changeEvent(event)
+        if event.type() is QEvent.Type.PaletteChange:
+            self._notes = None
 
     def _show_cursor(self, at: QPointF) -> None:
         grip = self._grip_at(at) or self._level_grip_at(at)

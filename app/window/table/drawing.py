@@ -36,7 +36,7 @@ def draw_piece(painter: QPainter, sight: Sight, px: float) -> None:
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     takes_part = sight.altered is not None
-    ink = theme.BLUE if takes_part else theme.QUIET
+    ink = theme.look().blue if takes_part else theme.look().quiet
     _draw_outline(painter, sight, ink, filled=takes_part)
     for mark in sight.plain_marks:
         _draw_mark(painter, mark, px)
@@ -53,7 +53,7 @@ def _draw_outline(painter: QPainter, sight: Sight, ink: str, *, filled: bool) ->
     if filled:
         # The line covers the steps of its edge, and unsmoothed it is three times as fast.
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillPath(path, theme.WASH)
+        painter.fillPath(path, theme.look().wash)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(pen(ink, OUTLINE))
     painter.setBrush(NO_BRUSH)
@@ -71,7 +71,7 @@ def _draw_mark(painter: QPainter, mark: Mark, px: float) -> None:
     if mark.kind is Kind.TEXT or mark.kind in UNSEEN:
         return
     painter.setBrush(NO_BRUSH)
-    painter.setPen(pen(theme.INK, dashes=(6, 3) if mark.kind is Kind.INNER else ()))
+    painter.setPen(pen(theme.look().ink, dashes=(6, 3) if mark.kind is Kind.INNER else ()))
     if isinstance(mark.geometry, Chain):
         painter.drawPath(kept_path(mark.geometry))
     elif mark.kind is Kind.DRILL:
@@ -82,7 +82,7 @@ def _draw_mark(painter: QPainter, mark: Mark, px: float) -> None:
 
 def _draw_notches(painter: QPainter, sight: Sight, px: float) -> None:
     """Those that the file gives as points: a short line into the piece."""
-    painter.setPen(pen(theme.INK))
+    painter.setPen(pen(theme.look().ink))
     for p, inward in sight.notches:
         painter.drawLine(point_of(p), point_of(p.moved(inward, NOTCH * px)))
 
@@ -110,7 +110,7 @@ def _draw_dart(painter: QPainter, dart: Dart, ink: str, px: float) -> None:
 
 def _draw_grain(painter: QPainter, line: Chain, px: float) -> None:
     """The line with an arrowhead at both ends."""
-    painter.setPen(pen(theme.INK))
+    painter.setPen(pen(theme.look().ink))
     painter.setBrush(NO_BRUSH)
     painter.drawPath(kept_path(line))
     run = line.end - line.start
@@ -133,7 +133,7 @@ def draw_band(painter: QPainter, sight: Sight) -> None:
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     painter.setClipPath(kept_path((sight.before if folded else sight.now).outline.ring))
-    brush = QBrush(QColor(theme.ORANGE) if folded else theme.BAND)
+    brush = QBrush(QColor(theme.look().orange) if folded else theme.look().band)
     if folded:
         brush.setStyle(Qt.BrushStyle.BDiagPattern)
         brush.setTransform(painter.worldTransform().inverted()[0])
@@ -148,7 +148,7 @@ def draw_level(painter: QPainter, sight: Sight, px: float) -> None:
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     for k, ends in enumerate(sight.level_lines):
-        painter.setPen(pen(theme.BLUE, dashes=(10, 3, 2, 3) if k == 0 else (3, 3)))
+        painter.setPen(pen(theme.look().blue, dashes=(10, 3, 2, 3) if k == 0 else (3, 3)))
         a, b = beyond(ends, BEYOND * px)
         painter.drawLine(point_of(a), point_of(b))
     painter.restore()
@@ -161,7 +161,7 @@ def draw_seams(painter: QPainter, sight: Sight) -> None:
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     painter.setBrush(NO_BRUSH)
-    painter.setPen(pen(theme.ORANGE, 2.5, dashes=(2, 2) if sight.shortened else ()))
+    painter.setPen(pen(theme.look().orange, 2.5, dashes=(2, 2) if sight.shortened else ()))
     for chain in sight.seams:
         painter.drawPath(path_of(chain))
     painter.restore()
@@ -171,8 +171,8 @@ def draw_tapers(painter: QPainter, sight: Sight, px: float) -> None:
     """A diamond where each fit line stops."""
     if sight.altered is None:
         return
-    painter.setPen(pen(theme.GREEN, 2))
-    painter.setBrush(QColor(theme.SHEET))
+    painter.setPen(pen(theme.look().green, 2))
+    painter.setBrush(QColor(theme.look().sheet))
     r = TAPER * px
     for taper in sight.tapers:
         p = taper + sight.spot
@@ -189,14 +189,14 @@ def draw_selected(painter: QPainter, sight: Sight, edge: int) -> None:
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     painter.setBrush(NO_BRUSH)
-    painter.setPen(pen(theme.BLUE, 4))
+    painter.setPen(pen(theme.look().blue, 4))
     painter.drawPath(path)
     painter.restore()
 
 
 def draw_place(painter: QPainter, p: Point, px: float) -> None:
     """A ring with a question mark beside it, round the place that a finding speaks of."""
-    painter.setPen(pen(theme.VERMILION, 2))
+    painter.setPen(pen(theme.look().vermilion, 2))
     painter.setBrush(NO_BRUSH)
     r = PLACE * px
     painter.drawEllipse(point_of(p), r, r)

@@ -193,7 +193,7 @@ def _size(note: Note) -> tuple[float, float]:
 
 def _names(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
     """The piece's name near its middle, clear of grain and darts."""
-    note = Note(sight.which, (sight.name,), NAME_PX, True, theme.INK)
+    note = Note(sight.which, (sight.name,), NAME_PX, True, theme.look().ink)
     width = _width(sight.name, NAME_PX, True)
     (x0, y0), (x1, y1) = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
     if width > (x1 - x0) * view.scale:
@@ -220,7 +220,7 @@ def _edge_note(sight: Sight, index: int, shown: Shown) -> Note:
     edge = sight.now.edges[index]
     of_size = f", {sight.now.size}" if sight.over else ""
     role = edge.role.value + of_size + ("" if edge.because.sure else " ?")
-    colour = theme.QUIET if edge.because.sure else theme.VERMILION_TEXT
+    colour = theme.look().quiet if edge.because.sure else theme.look().vermilion_text
     lines = (role, *_figures(sight, index, shown))
     return Note(sight.which, lines, EDGE_PX, False, colour, index)
 
@@ -249,7 +249,7 @@ def _writing(sight: Sight, view: View, seen: set[int]) -> Iterator[Wish[Note]]:
             continue
         if isinstance(mark.geometry, Point):
             x, y = view.to_px(mark.geometry + sight.spot)
-            note = Note(sight.which, (text,), WRITING_PX, False, theme.QUIET)
+            note = Note(sight.which, (text,), WRITING_PX, False, theme.look().quiet)
             yield _wish(note, tuple((x, y + dy) for dy in (-4.0, 12.0, -20.0, 28.0)))
 
 
@@ -257,7 +257,7 @@ def draw_labels(painter: QPainter, notes: Notes) -> None:
     for note, rect in notes.labels.items():
         painter.setFont(_font(note.px, note.bold))
         for k, text in enumerate(note.lines):
-            painter.setPen(QColor(note.colour if k == 0 else theme.INK))
+            painter.setPen(QColor(note.colour if k == 0 else theme.look().ink))
             top = rect.y0 + 1 + k * LINE_HEIGHT
             line = QRectF(rect.x0 - 2, top, rect.x1 - rect.x0 + 4, LINE_HEIGHT)
             painter.drawText(line, Qt.AlignmentFlag.AlignCenter, text)
@@ -266,21 +266,21 @@ def draw_labels(painter: QPainter, notes: Notes) -> None:
 def draw_grips(painter: QPainter, notes: Notes, text: str, held: PieceId | None) -> None:
     """A pill on each hem: a double arrow and the change."""
     for which, rect in notes.grips.items():
-        blue = QColor(theme.BLUE).darker(120) if which == held else QColor(theme.BLUE)
-        _draw_pill(painter, rect, text, ground=blue, ink=QColor(theme.SHEET))
+        blue = QColor(theme.look().blue).darker(120) if which == held else QColor(theme.look().blue)
+        _draw_pill(painter, rect, text, ground=blue, ink=QColor(theme.look().sheet))
 
 
 def draw_level_grips(painter: QPainter, notes: Notes, held: PieceId | None) -> None:
     """A pill on each level, pale so that it is not taken for the amount: how far down it lies."""
     for which, rect in notes.level_grips.items():
-        ground = QColor(theme.PALE_BLUE if which == held else theme.SHEET)
-        _draw_pill(painter, rect, notes.levels[which], ground=ground, ink=QColor(theme.BLUE))
+        ground = QColor(theme.look().pale_blue if which == held else theme.look().sheet)
+        _draw_pill(painter, rect, notes.levels[which], ground=ground, ink=QColor(theme.look().blue))
 
 
 def _draw_pill(painter: QPainter, rect: Rect, text: str, *, ground: QColor, ink: QColor) -> None:
     painter.setFont(_font(GRIP_PX, True))
     pill = QRectF(rect.x0, rect.y0, rect.x1 - rect.x0, rect.y1 - rect.y0)
-    painter.setPen(QPen(ink, 2 if ink == QColor(theme.SHEET) else 1.5))
+    painter.setPen(QPen(ink, 2 if ink == QColor(theme.look().sheet) else 1.5))
     painter.setBrush(ground)
     painter.drawRoundedRect(pill, GRIP_HEIGHT / 2, GRIP_HEIGHT / 2)
     _draw_double_arrow(painter, rect.x0 + GRIP_AIR + 3, (rect.y0 + rect.y1) / 2, ink)

@@ -16,22 +16,22 @@ NUMBER_PX = 10
 
 
 class Rulers:
-    """Both strips as pictures, made anew only when the view, the size or the unit changes."""
+    """Both strips as pictures, made anew only when something in them does."""
 
     def __init__(self) -> None:
         self._made_of: tuple[object, ...] = ()
         self._top, self._left = QPixmap(), QPixmap()
 
     def draw(self, painter: QPainter, size: QSize, ratio: float, view: View, shown: Shown) -> None:
-        made_of = (size, ratio, view, shown)
+        made_of = (size, ratio, view, shown, theme.look().dark)
         if made_of != self._made_of:
             self._top = _strip(size.width(), ratio, view.x, view.scale, shown, upright=False)
             self._left = _strip(size.height(), ratio, view.y, view.scale, shown, upright=True)
             self._made_of = made_of
         painter.drawPixmap(0, 0, self._left)
         painter.drawPixmap(0, 0, self._top)
-        painter.fillRect(0, 0, BREADTH, BREADTH, QColor(theme.SHEET))
-        painter.setPen(QColor(theme.QUIET))
+        painter.fillRect(0, 0, BREADTH, BREADTH, QColor(theme.look().sheet))
+        painter.setPen(QColor(theme.look().quiet))
         painter.setFont(theme.type_of(NUMBER_PX))
         corner = QRectF(0, 0, BREADTH, BREADTH)
         painter.drawText(corner, Qt.AlignmentFlag.AlignCenter, shown.sign)
@@ -43,10 +43,10 @@ def _strip(
     size = QSize(BREADTH, length) if upright else QSize(length, BREADTH)
     picture = QPixmap(size * ratio)
     picture.setDevicePixelRatio(ratio)
-    picture.fill(QColor(theme.SHEET))
+    picture.fill(QColor(theme.look().sheet))
     painter = QPainter(picture)
     edge = BREADTH - 0.5
-    painter.setPen(QPen(QColor(theme.LINE), 1))
+    painter.setPen(QPen(QColor(theme.look().line), 1))
     painter.drawLine(_turned(QLineF(0, edge, length, edge), upright))
     _draw_ticks(painter, length, start, scale, shown, upright=upright)
     painter.end()
@@ -61,10 +61,10 @@ def _draw_ticks(
     for tick in ticks(start, start + length / scale, scale, shown):
         at = round((tick.mm - start) * scale) + 0.5
         reach = BREADTH - (LONG if tick.number else SHORT)
-        painter.setPen(QPen(QColor(theme.GHOST), 1))
+        painter.setPen(QPen(QColor(theme.look().ghost), 1))
         painter.drawLine(_turned(QLineF(at, reach, at, BREADTH), upright))
         if tick.number and at > BREADTH + LONG:
-            painter.setPen(QColor(theme.QUIET))
+            painter.setPen(QColor(theme.look().quiet))
             half = metrics.horizontalAdvance(tick.number) / 2
             _draw_number(painter, tick.number, at, half, upright=upright)
 

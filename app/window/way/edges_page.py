@@ -1,0 +1,46 @@
+"""The edges: what is not certain, one after the other, and a box to put it right."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+
+from app.window.edge_box import EdgeBox
+from app.window.findings import Sign, Told, doubts_of
+from app.window.findings_list import ToldList
+from app.window.lengths import in_unit
+from app.window.messages import Messages
+from app.window.session import Session
+from app.window.way.page_of import StagePage, headline
+
+WELL = "Everything is certain. Click an edge on the table to see what it is taken for."
+
+
+class EdgesPage(StagePage):
+    """``pointed`` is emitted with the doubt whose place is to be shown."""
+
+    pointed = Signal(object)
+
+    def __init__(self, session: Session, messages: Messages) -> None:
+        super().__init__(
+            "Is each edge what it is taken for?",
+            "The seams are carried on from the taper points, the green diamonds; the hem is what"
+            " is moved. Look at what has a question mark, and click any edge to change it.",
+        )
+        self._session = session
+        self.doubts = ToldList("What is not certain")
+        self.doubts.pointed.connect(self.pointed)
+        self.edge = EdgeBox(session, messages)
+        self.add(self.doubts, stretch=1)
+        self.add(headline("The edge chosen"), self.edge)
+        session.state_shown.connect(self._list)
+        session.sheets_shown.connect(self._list)
+        session.unit_shown.connect(self._list)
+        self._list()
+
+    def _list(self) -> None:
+        shown = self._session.shown
+        doubts = doubts_of(self._session.state)
+        told = tuple(
+            Told(d.sign, in_unit(d.sentence, shown), d.piece, d.place, d.edge) for d in doubts
+        )
+        self.doubts.show_all(told or (Told(Sign.WELL, WELL),))

@@ -1,0 +1,53 @@
+"""The pages of all stages, one of them seen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QStackedWidget
+
+from app.window import theme
+from app.window.messages import Messages
+from app.window.page import LengthPage
+from app.window.session import Session
+from app.window.way.check_page import CheckPage
+from app.window.way.edges_page import EdgesPage
+from app.window.way.paper_page import PaperPage
+from app.window.way.pieces_page import PiecesPage
+from app.window.way.scale_page import ScalePage
+from app.window.way.stages import Stage
+
+
+class Pages(QStackedWidget):
+    """``pointed`` carries a finding whose place is to be shown; ``wanted`` asks for files."""
+
+    pointed = Signal(object)
+    wanted = Signal()
+
+    def __init__(self, session: Session, messages: Messages, actions: Sequence[QAction]) -> None:
+        super().__init__()
+        self.setFixedWidth(theme.PAGE_WIDTH)
+        self.pieces = PiecesPage(session)
+        self.scale = ScalePage(session, messages)
+        self.edges = EdgesPage(session, messages)
+        self.length = LengthPage(session, messages)
+        self.check = CheckPage(session)
+        self.paper = PaperPage(session, actions)
+        self._of = {
+            Stage.PIECES: self.pieces,
+            Stage.SCALE: self.scale,
+            Stage.EDGES: self.edges,
+            Stage.LENGTH: self.length,
+            Stage.CHECK: self.check,
+            Stage.PAPER: self.paper,
+        }
+        for page in self._of.values():
+            self.addWidget(page)
+        self.pieces.wanted.connect(self.wanted)
+        for pointing in (self.edges, self.length.findings, self.check.findings):
+            pointing.pointed.connect(self.pointed)
+
+    def go(self, stage: Stage) -> None:
+        self.setCurrentWidget(self._of[stage])

@@ -1,0 +1,80 @@
+"""Is the scale right? A line of known length, measured on the printed sheet, tells."""
+
+from __future__ import annotations
+
+from core.alter.model import Finding, Severity
+from core.errors import MeasureError
+from core.measure import MM_PER_INCH, Length, Sentence
+
+# Nobody reads a ruler nearer than this (mm).
+READING = 0.5
+# By so much (share) a reading may be off and still mean what it is known to mean.
+ALIKE = 0.012
+# A line to tell by: a mistake shows best over the length of a leg.
+TELLING_MM = 40.0 * MM_PER_INCH
+# What one unit may have been taken for instead, and how many times too large it then came out.
+_MISTAKEN = (
+    (96.0 / 72.0, "the file counts 72 units to the inch and was read as 96"),
+    (96.0 / 90.0, "the file counts 90 units to the inch and was read as 96"),
+    (10.0, "centimetres were read as millimetres"),
+    (0.1, "millimetres were read as centimetres"),
+    (MM_PER_INCH, "inches were read as millimetres"),
+    (1.0 / MM_PER_INCH, "millimetres were read as inches"),
+)
+
+
+def proved(drawn_mm: float, measured_mm: float) -> Finding:
+    """What a line that is `drawn_mm` long and measures `measured_mm` on paper says.
+
+    WELL within half a millimetre of reading; else STOP, with what it costs over 40 in (a 1 in
+    square that reads 15/16 in costs 2 1/2 in) and, where the ratio says so, how the file was
+    mistaken. MeasureError for lengths that are not greater than nothing.
+    """
+    if drawn_mm <= 0.0 or measured_mm <= 0.0:
+        raise MeasureError("A measured length is greater than nothing. Measure it again.")
+    if abs(measured_mm - drawn_mm) <= READING:
+        return Finding(Severity.WELL, _well(drawn_mm, measured_mm))
+    return Finding(Severity.STOP, _wrong(drawn_mm, measured_mm))
+
+
+def _well(drawn: float, measured: float) -> Sentence:
+    spread = Length(READING / drawn * TELLING_MM)
+    told = "It measures {measured}, as it should."
+    if spread.mm > 2.0:
+        told += (
+            " On so short a line {reading} of reading is {spread} over {line}: measure a longer one"
+            " too."
+        )
+    return Sentence(
+        told,
+        measured=Length(measured, decimals=2),
+        reading=Length(READING, little=True),
+        spread=spread,
+        line=Length(TELLING_MM),
+    )
+
+
+def _wrong(drawn: float, measured: float) -> Sentence:
+    way = "short" if measured < drawn else "long"
+    why = mistaken(drawn, measured)
+    advice = (
+        f"It looks as if {why}: take the measured length as the true one."
+        if why
+        else "Print again at 100 %, with no fitting to the page, and measure again."
+    )
+    return Sentence(
+        "It measures {measured} and should be {drawn}: over {line} that is {off} too {way}."
+        " {advice}",
+        measured=Length(measured, decimals=2),
+        drawn=Length(drawn, decimals=2),
+        line=Length(TELLING_MM),
+        off=Length(abs(1.0 - measured / drawn) * TELLING_MM),
+        way=way,
+        advice=advice,
+    )
+
+
+def mistaken(drawn_mm: float, measured_mm: float) -> str:
+    """How the file's unit was mistaken, where the ratio tells; else nothing."""
+    ratio = measured_mm / drawn_mm
+    return next((why for times, why in _MISTAKEN if abs(ratio / times - 1.0) <= ALIKE), "")
