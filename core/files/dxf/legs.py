@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from core.curve import Affine, Chain, Point, Segment, Vector
+from core.curve import Affine, Cubic, Point, Segment, Vector
 from core.errors import FileError
 from core.files.dxf.biarc import TOLERANCE, Step, as_steps
 from core.files.dxf.paths import SAME_POINT, Path, widest
@@ -14,6 +15,7 @@ from core.files.edits import PathEdit
 
 # Corresponding points of a shape that was moved as a whole agree this well, in mm.
 MOVED_WHOLE = 1e-7
+MOST_CHORDS = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,21 +81,36 @@ def local_tolerance(to_mm: Affine) -> float:
     return TOLERANCE / widest(to_mm)
 
 
-def legs(change: Change, to_mm: Affine, *, straight: bool = False) -> list[Leg]:
-    """The new legs of one step in file units; chords only if `straight`."""
+def legs(change: Change, to_mm: Affine, *, chords: float | None = None) -> list[Leg]:
+    """The new legs of one step in file units; chords only, no longer than `chords`, if given."""
     back, tolerance = to_mm.inverse(), local_tolerance(to_mm)
     local = [s.mapped(back) for s in change.new]
-    steps = _chords(local, tolerance) if straight else as_steps(local, tolerance=tolerance)
+    if chords is None:
+        steps = as_steps(local, tolerance=tolerance)
+    else:
+        steps = _chords(local, tolerance, chords)
     return [Leg(change.owner, k == 0, False, s) for k, s in enumerate(steps)]
 
 
-def _chords(segments: Sequence[Segment], tolerance: float) -> list[Step]:
+def _chords(segments: Sequence[Segment], tolerance: float, longest: float) -> list[Step]:
     out = []
     for s in segments:
-        rows = Chain((s,)).flattened(tolerance=tolerance).tolist()
-        points = [s.start, *(Point(x, y) for x, y in rows[1:-1]), s.end]
+        count = _chord_count(s, tolerance, longest) if isinstance(s, Cubic) else 1
+        points = [s.start, *(s.at(k / count) for k in range(1, count)), s.end]
         out += [Step(a, b, 0.0) for a, b in pairwise(points) if a != b]
     return out
+
+
+def _chord_count(s: Cubic, tolerance: float, longest: float) -> int:
+    """How many chords at even parameters keep the tolerance and the length.
+
+    A chord over h of the parameter is off by at most h^2 / 8 of the second derivative, which
+    is largest at an end.
+    """
+    p, q, r, t = s.controls
+    most = 6.0 * max(((p - q) + (r - q)).norm, ((q - r) + (t - r)).norm)
+    count = max(math.sqrt(most / (8.0 * tolerance)), s.length() / longest)
+    return min(max(math.ceil(count), 1), MOST_CHORDS)
 
 
 def runs(found: Iterable[Leg], *, closed: bool, same: float) -> list[list[Leg]]:

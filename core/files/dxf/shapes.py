@@ -98,22 +98,13 @@ def path(file: Layout, entity: Entity, to_mm: Affine) -> Path | None:
 
 def _conic(of: Numbers, to_mm: Affine) -> Path | None:
     if of.entity.type == "ELLIPSE":
-        return _ellipse(of, to_mm)
+        oval, start, sweep = ellipse_of(of)
+        return _arc(oval, start, sweep, to_mm)
     start, sweep = 0.0, FULL_TURN
     if of.entity.type == "ARC":
         start, end = math.radians(of.get(50)), math.radians(of.get(51))
         sweep = (end - start) % FULL_TURN or FULL_TURN
     return _arc(Oval(of.point(), Vector(of.get(40), 0.0), of.get(40)), start, sweep, to_mm)
-
-
-def _ellipse(of: Numbers, to_mm: Affine) -> Path | None:
-    major = Vector(of.get(11), of.get(21))
-    minor = of.get(40) * major.norm * (-1.0 if of.get(230, 1.0) < 0.0 else 1.0)
-    start, end = of.get(41, 0.0), of.get(42, FULL_TURN)
-    sweep = end - start if abs(end - start) <= FULL_TURN else (end - start) % FULL_TURN
-    if sweep < 0.0:
-        sweep += FULL_TURN
-    return _arc(Oval(of.point(), major, minor), start, sweep or FULL_TURN, to_mm)
 
 
 class Oval(NamedTuple):
@@ -122,6 +113,23 @@ class Oval(NamedTuple):
     centre: Point
     major: Vector
     minor: float
+
+    def to_circle(self) -> Affine:
+        """The map that makes of it the circle of radius 1 around the origin."""
+        turn = math.atan2(self.major.y, self.major.x)
+        place = Affine.move(self.centre.x, self.centre.y) @ Affine.turn(turn)
+        return (place @ Affine.scale(self.major.norm, self.minor)).inverse()
+
+
+def ellipse_of(of: Numbers) -> tuple[Oval, float, float]:
+    """An ELLIPSE, the parameter at which its part starts, and through how much it goes."""
+    major = Vector(of.get(11), of.get(21))
+    minor = of.get(40) * major.norm * (-1.0 if of.get(230, 1.0) < 0.0 else 1.0)
+    start, end = of.get(41, 0.0), of.get(42, FULL_TURN)
+    sweep = end - start if abs(end - start) <= FULL_TURN else (end - start) % FULL_TURN
+    if sweep < 0.0:
+        sweep += FULL_TURN
+    return Oval(of.point(), major, minor), start, sweep or FULL_TURN
 
 
 def _arc(oval: Oval, start: float, sweep: float, to_mm: Affine) -> Path | None:

@@ -18,6 +18,24 @@ Array = NDArray[np.float64]
 # Directions nearer to the chord than this (in radians) make a straight stretch.
 STRAIGHT = 1e-6
 
+# Between these bends a vertex is one of a digitised curve, and so many of them make one.
+LEAST_BEND, MOST_BEND, FEWEST = math.radians(0.05), math.radians(30.0), 4
+
+
+def usual_chord(points: Sequence[complex], *, closed: bool) -> float | None:
+    """The usual distance between the vertices that draw a line's curves; None if none do."""
+    z = np.array([*points, points[0]] if closed else points)
+    z = z[np.append(True, np.diff(z) != 0)]
+    steps = np.diff(z)
+    if len(steps) <= FEWEST:
+        return None
+    bends = np.abs(np.angle(steps[1:] / steps[:-1]))
+    in_curve = (bends > LEAST_BEND) & (bends < MOST_BEND)
+    if np.count_nonzero(in_curve) < FEWEST:
+        return None
+    shorter = np.minimum(np.abs(steps[1:]), np.abs(steps[:-1]))
+    return float(np.median(shorter[in_curve]))
+
 
 def tangents(points: Sequence[complex]) -> list[complex]:
     """The unit direction of the curve at each of its points; at both ends mirrored in.

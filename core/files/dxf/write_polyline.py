@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from core.curve import Affine, Point
 from core.files.dxf import polylines
@@ -23,6 +25,7 @@ from core.files.dxf.pairs import EXTENDED_DATA, Pairs
 from core.files.dxf.polylines import CLOSED, CURVE_FIT, SPLINE_FIT, Vertices
 from core.files.dxf.records import Entity
 from core.files.dxf.shapes import THREE_D
+from core.files.dxf.smooth import usual_chord
 
 FITTED = CURVE_FIT | SPLINE_FIT
 # A vertex made by curve fitting, by spline fitting, or as a frame.
@@ -89,11 +92,24 @@ class PolylineWriter:
                 yield from self._changed(v, change, bulges[k])
 
     def _changed(self, v: Vertices, change: Change, bulge: float) -> list[Leg]:
-        found = legs(change, self.to_mm, straight=bool(v.flags & THREE_D))
+        found = legs(change, self.to_mm, chords=self._chords)
         if len(found) == 1 and bulge and self._same_bend(change, found[0]):
             step = found[0].step
             return [Leg(change.owner, True, False, Step(step.start, step.end, bulge))]
         return found
+
+    @cached_property
+    def _chords(self) -> float | None:
+        """The longest chord for a curve, in a polyline that draws its curves as vertices; None
+        where it has bulges, or is as ready for them as for vertices."""
+        v = polylines.vertices(self.pairs, self.entity)
+        places, bulges = polylines.coordinates(self.pairs, v)
+        if any(bulges):
+            return None
+        usual = usual_chord([complex(p.x, p.y) for p in places], closed=v.closed)
+        if usual is None and not v.flags & THREE_D:
+            return None
+        return math.inf if usual is None else usual
 
     def _same_bend(self, change: Change, leg: Leg) -> bool:
         """Does it bend as before, as far as cubics can tell?"""

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from core.curve import Affine, Cubic, Line, Point, Segment, Vector
+from core.curve import Affine, Cubic, Point, Segment, Vector
 from core.curve.arcs import ARC_TOLERANCE
 from core.files.dxf.biarc import Step, one_arc
 from core.files.dxf.bytes_out import (
     Handles,
     copied_record,
-    new_pair,
     number_patch,
-    number_text,
     patched,
 )
 from core.files.dxf.legs import (
@@ -30,16 +28,11 @@ from core.files.dxf.legs import (
 )
 from core.files.dxf.new_polyline import NewPolyline
 from core.files.dxf.notch_turn import angle_patch
-from core.files.dxf.pairs import EXTENDED_DATA
 from core.files.dxf.paths import widest
 from core.files.dxf.records import Entity, Layout
 from core.files.dxf.shapes import numbers
+from core.files.dxf.write_curve import CurveWriter
 from core.files.edits import PathEdit
-
-# The spline's own data: flags, degree, counts, end tangents, knots, weights, points.
-SPLINE_NUMBERS = (10, 20, 30, 11, 21, 31, 40, 41)
-SPLINE_DROPPED = (12, 22, 32, 13, 23, 33, *SPLINE_NUMBERS)
-SPLINE_CLOSED, SPLINE_PERIODIC, SPLINE_RATIONAL = 1, 2, 4
 
 
 @dataclass(frozen=True)
@@ -80,8 +73,8 @@ class SingleWriter:
             return self.moved(by)
         if self.entity.type == "LINE":
             return self._line(changes)
-        if self.entity.type == "SPLINE":
-            return self._spline(changes[0])
+        if self.entity.type in ("SPLINE", "ELLIPSE"):
+            return CurveWriter(self.file, self.entity, self.to_mm, self.handles).written(changes[0])
         arc = self._still_an_arc(changes[0].new)
         if self.entity.type == "ARC" and arc is not None:
             return self._arc(arc)
@@ -156,72 +149,6 @@ class SingleWriter:
         values += [(50, _degrees(first - centre)), (51, _degrees(last - centre))]
         patch = number_patch(pairs, ((at[code], x) for code, x in values))
         return patched(pairs, self.entity.first, self.entity.head, patch)
-
-    # -- splines ---------------------------------------------------------------------
-
-    def _spline(self, change: Change) -> bytes:
-        """The SPLINE as joined cubic Bezier curves on clamped knots, which is exact."""
-        back, same = self.to_mm.inverse(), local_same(self.to_mm)
-        out = []
-        for k, run in enumerate(_joined([s.mapped(back) for s in change.new], same)):
-            out.append(self._bezier_spline(run, copy=k > 0))
-        return b"".join(out)
-
-    def _bezier_spline(self, run: Sequence[Segment], *, copy: bool) -> bytes:
-        pairs, first, end = self.file.pairs, self.entity.first, self.entity.head
-        at = numbers(pairs, self.entity).at
-        flags = pairs.whole(at[70]) if 70 in at else 8
-        flags &= ~(SPLINE_CLOSED | SPLINE_PERIODIC | SPLINE_RATIONAL)
-        counts = {70: flags, 71: 3, 72: 3 * len(run) + 5, 73: 3 * len(run) + 1, 74: 0}
-        patch: dict[int, bytes | None] = {
-            at[c]: str(n).encode("ascii") for c, n in counts.items() if c in at
-        }
-        for code in SPLINE_DROPPED:
-            patch.update(dict.fromkeys(pairs.positions(first, end, code).tolist()))
-        cut = self._spline_cut()
-        added = self._spline_numbers(run)
-        if copy:
-            head = copied_record(pairs, first, cut, patch, self.handles)
-            return head + added
-        return patched(pairs, first, cut, patch) + added + patched(pairs, cut, end, patch)
-
-    def _spline_cut(self) -> int:
-        """The first pair of extended data, before which the new numbers go."""
-        codes = self.file.pairs.codes[self.entity.first : self.entity.head].tolist()
-        for i, code in enumerate(codes, self.entity.first):
-            if code >= EXTENDED_DATA:
-                return i
-        return self.entity.head
-
-    def _spline_numbers(self, run: Sequence[Segment]) -> bytes:
-        pairs = self.file.pairs
-        knots = [0, *(k for k in range(len(run) + 1) for _ in range(3)), len(run)]
-        z = pairs.positions(self.entity.first, self.entity.head, 30).tolist()
-        height = pairs.value(z[0]) if z else b"0.0"
-        out = [new_pair(pairs, 40, number_text(float(k))) for k in knots]
-        controls = [run[0].start, *(p for s in run for p in _cubic(s).controls[1:])]
-        for p in controls:
-            for code, value in ((10, number_text(p.x)), (20, number_text(p.y)), (30, height)):
-                out.append(new_pair(pairs, code, value))
-        return b"".join(out)
-
-
-def _joined(segments: Iterable[Segment], same: float) -> list[list[Segment]]:
-    """The segments in unbroken runs."""
-    out: list[list[Segment]] = []
-    for s in segments:
-        if out and meets(out[-1][-1].end, s.start, same):
-            out[-1].append(s)
-        else:
-            out.append([s])
-    return out
-
-
-def _cubic(s: Segment) -> Cubic:
-    """A line as a cubic with even speed."""
-    if isinstance(s, Line):
-        return Cubic(s.start, s.at(1 / 3), s.at(2 / 3), s.end)
-    return s
 
 
 def _top(arc: Step) -> Point:
