@@ -1,0 +1,92 @@
+"""What a person said of a drawing, kept in a small file beside it and found again.
+
+The file is called as the drawing with ``.hemward.json`` after it. It is JSON (RFC 8259): a
+version, and for each piece that was corrected all that is known of it, places as points in mm
+of the drawing (`core.piece.kept`). It holds nothing that the drawing could not do without.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from core.errors import PieceError
+from core.files.drawing import Drawing
+from core.files.write import save_bytes
+from core.piece.correct import SAID
+from core.piece.kept import known_of, understood_by
+from core.piece.model import Piece
+
+ENDING = ".hemward.json"
+VERSION = 1
+# A file of a few pieces has some kilobytes; beyond this it is none of ours.
+LARGEST = 4 * 1024 * 1024
+
+
+def beside(path: Path) -> Path:
+    """Where what was said of a drawing is kept."""
+    return path.with_name(path.name + ENDING)
+
+
+def was_corrected(piece: Piece) -> bool:
+    """Did a person say anything of the piece?"""
+    tapers = (piece.hem.first, piece.hem.last) if piece.hem else ()
+    said = (piece.grain, *piece.edges, *piece.darts, *tapers)
+    return any(what.because == SAID for what in said)
+
+
+def keep_beside(drawing: Drawing, path: Path) -> Path | None:
+    """Keeps what was said of the drawing's pieces beside `path`; None when nothing was.
+
+    What was kept before and holds no longer is taken away. FileError when it cannot be saved.
+    """
+    where = beside(path)
+    said = [
+        {"number": k, "piece": known_of(piece)}
+        for k, piece in enumerate(drawing.pieces)
+        if was_corrected(piece) or piece.name != drawing.as_read[k].name
+    ]
+    if not said:
+        if _kept(where) is not None:
+            with contextlib.suppress(OSError):
+                where.unlink()
+        return None
+    kept = {"version": VERSION, "drawing": path.name, "pieces": said}
+    save_bytes(where, (json.dumps(kept, indent=1, ensure_ascii=False) + "\n").encode())
+    return where
+
+
+def as_kept(drawing: Drawing) -> Drawing:
+    """The drawing with its pieces as they were said to be, where that is kept beside it.
+
+    What does not fit is left as it was recognised, and told among the drawing's problems.
+    """
+    where = beside(drawing.path)
+    kept = _kept(where)
+    if kept is None:
+        return drawing
+    pieces, told = list(drawing.pieces), []
+    for one in kept["pieces"]:
+        try:
+            number = int(one["number"])
+            pieces[number] = understood_by(pieces[number], one["piece"])
+        except (PieceError, KeyError, TypeError, ValueError, IndexError):
+            told.append(f"{where.name}: what was said of a piece no longer fits it. Look it over.")
+    return replace(
+        drawing, pieces=tuple(pieces), problems=(*drawing.problems, *dict.fromkeys(told))
+    )
+
+
+def _kept(where: Path) -> dict[str, Any] | None:
+    """What the file holds; None when there is none, or it is none of ours."""
+    try:
+        if where.stat().st_size > LARGEST:
+            return None
+        kept = json.loads(where.read_bytes())
+    except (OSError, ValueError, RecursionError):
+        return None
+    ours = isinstance(kept, dict) and kept.get("version") == VERSION
+    return kept if ours and isinstance(kept.get("pieces"), list) else None

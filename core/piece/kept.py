@@ -1,0 +1,164 @@
+"""What is known of a piece, as plain values to be kept, and a piece understood by them again.
+
+Places are kept as points of the outline, so that they are found again however it is listed;
+they hold for as long as the outline does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from core.curve import Place, Point, Ring, Vector
+from core.errors import PieceError
+from core.piece.cutting import cutting_hem
+from core.piece.model import Because, Dart, Edge, Grain, HemRun, Kind, Piece, Role, Taper
+
+# A kept point lies this near (mm) to the outline, or the outline is another one.
+ON_LINE = 0.05
+# Digits that bring a point back within a hundred thousandth of a millimetre.
+DIGITS = 6
+
+Plain = dict[str, Any]
+
+
+def known_of(piece: Piece) -> Plain:
+    """All that is known of the piece and can be corrected, as values that JSON can say."""
+    at = piece.ring.at
+    known: Plain = {
+        "name": piece.name,
+        "grain": {"down": _pair(piece.grain.down), **_because(piece.grain.because)},
+        "edges": [
+            {
+                "role": e.role.value,
+                "from": _pair(at(e.start)),
+                "to": _pair(at(e.end)),
+                **_because(e.because),
+            }
+            for e in piece.edges
+        ],
+        "darts": [
+            {
+                "mouth": [_pair(p) for p in d.mouth],
+                "apex": _pair(d.apex),
+                "on": d.on.value,
+                "notch": d.mouth_places is not None,
+                "lines": list(d.shapes),
+                **_because(d.because),
+            }
+            for d in piece.darts
+        ],
+    }
+    if piece.hem is not None:
+        tapers = (piece.hem.first, piece.hem.last)
+        known["taper points"] = [
+            {"at": _pair(at(t.place)), "down": _pair(t.down), **_because(t.because)} for t in tapers
+        ]
+    return known
+
+
+def understood_by(piece: Piece, known: Mapping[str, Any]) -> Piece:
+    """The piece understood as `known_of` kept it.
+
+    PieceError when what was kept does not fit its outline, or is not what `known_of` gives.
+    """
+    try:
+        return _understood(piece, known)
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
+        raise _misfit(piece) from None
+
+
+def _understood(piece: Piece, known: Mapping[str, Any]) -> Piece:
+    ring = piece.ring
+    grain = known["grain"]
+    found = replace(
+        piece,
+        name=str(known["name"]),
+        grain=Grain(_vector(grain["down"]), _as_because(grain), piece.grain.shape),
+        edges=tuple(_edge(piece, e) for e in known["edges"]),
+        darts=tuple(_dart(piece, d) for d in known["darts"]),
+        hem=None,
+    )
+    if "taper points" in known:
+        first, last = (
+            Taper(_place(piece, t["at"]), _vector(t["down"]), _as_because(t))
+            for t in known["taper points"]
+        )
+        found = replace(found, hem=HemRun(first, last))
+        _refuse_loose(found, ring)
+    legs = {k for d in found.darts for k in d.shapes}
+    were = {k for d in piece.darts for k in d.shapes}
+    marks = tuple(
+        replace(m, kind=Kind.DART if m.shape in legs else Kind.INNER)
+        if m.shape in legs ^ were
+        else m
+        for m in piece.marks
+    )
+    return replace(found, marks=marks, cutting_hem=cutting_hem(found))
+
+
+def _refuse_loose(piece: Piece, ring: Ring) -> None:
+    """PieceError unless the first edge is the hem, and runs from taper point to taper point."""
+    assert piece.hem is not None
+    run = piece.edges[0]
+    ends = (piece.hem.first.place, piece.hem.last.place)
+    if run.role is not Role.HEM or (run.start, run.end) != ends:
+        raise _misfit(piece)
+
+
+def _misfit(piece: Piece) -> PieceError:
+    return PieceError(f"{piece.name}: what was kept of it does not fit its outline.")
+
+
+def _edge(piece: Piece, kept: Mapping[str, Any]) -> Edge:
+    ends = _place(piece, kept["from"]), _place(piece, kept["to"])
+    return Edge(Role(kept["role"]), *ends, _as_because(kept))
+
+
+def _dart(piece: Piece, kept: Mapping[str, Any]) -> Dart:
+    a, b = (_point(p) for p in kept["mouth"])
+    notch = (_place(piece, kept["mouth"][0]), _place(piece, kept["mouth"][1]))
+    return Dart(
+        (a, b),
+        _point(kept["apex"]),
+        _as_because(kept),
+        on=Role(kept["on"]),
+        mouth_places=notch if kept["notch"] else None,
+        shapes=tuple(int(k) for k in kept["lines"]),
+    )
+
+
+def _place(piece: Piece, kept: Sequence[float]) -> Place:
+    """The place of a kept point: a joint of the ring where it is one, to the last bit."""
+    p, ring = _point(kept), piece.ring
+    near = ring.nearest(p)
+    if near.distance > ON_LINE:
+        raise _misfit(piece)
+    for k in (near.place.index, (near.place.index + 1) % len(ring)):
+        if ring.segments[k].start.distance(p) <= 10.0**-DIGITS * 2.0:
+            return Place(k, 0.0)
+    return near.place
+
+
+def _pair(v: Point | Vector) -> list[float]:
+    digits = DIGITS if isinstance(v, Point) else 15
+    return [round(v.x, digits), round(v.y, digits)]
+
+
+def _point(kept: Sequence[float]) -> Point:
+    x, y = (float(v) for v in kept)
+    return Point(x, y)
+
+
+def _vector(kept: Sequence[float]) -> Vector:
+    x, y = (float(v) for v in kept)
+    return Vector(x, y).unit()
+
+
+def _because(because: Because) -> Plain:
+    return {"sure": because.sure, "why": because.why}
+
+
+def _as_because(kept: Mapping[str, Any]) -> Because:
+    return Because(bool(kept["sure"]), str(kept["why"]))
