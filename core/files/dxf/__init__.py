@@ -12,7 +12,8 @@ MTEXT formatting (through_ezdxf.py); other files are read and written without it
     walk, layers, units  INSERTs followed; what layer names and header mean
     reader, source       the whole way in, and the index it leaves for the writer
     biarc, legs          an altered path as arcs and lines in the file's own coordinates
-    bytes_out, write_polyline, write_single, write_curve, new_polyline, write_blocks, splice    the way back
+    bytes_out, write_polyline, write_single, write_curve    one entity on the way back
+    new_polyline, new_mark, write_blocks, splice    new records, copied blocks, the whole file
     follow, base_lines, vertex_points, validation, smooth, notch_turn    what must follow a line
     fresh                a clean new file
 
