@@ -60,6 +60,10 @@ class Sheets:
 
     all: tuple[Sheet, ...] = ()
 
+    def with_sheet(self, sheet: Sheet) -> Sheets:
+        """With that sheet in the place of the one of its number."""
+        return Sheets(tuple(sheet if s.number == sheet.number else s for s in self.all))
+
     @cached_property
     def pieces(self) -> Mapping[PieceId, Piece]:
         """Every piece, under a key that is its own across the files."""
@@ -212,28 +216,32 @@ class State:
         """With one more sheet, or in the place of the one of that number."""
         if all(s.number != sheet.number for s in self.sheets.all):
             return replace(self, sheets=Sheets((*self.sheets.all, sheet)))
-        return replace(
-            self,
-            sheets=Sheets(tuple(sheet if s.number == sheet.number else s for s in self.sheets.all)),
-            proved=self.proved - {sheet.number},
-        )
+        sheets = self.sheets.with_sheet(sheet)
+        return replace(self, sheets=sheets, proved=self.proved - {sheet.number})
 
     def proving(self, number: int) -> State:
         """With the scale of that sheet known to be right."""
         return replace(self, proved=self.proved | {number})
 
+    def read_piece(self, which: PieceId) -> Piece:
+        """The piece as it stands in its own sheet's drawing."""
+        pieces = {p.key: p for p in self.sheet(which.sheet).drawing.pieces}
+        return pieces[which.key]
+
+    def with_piece(self, which: PieceId, piece: Piece) -> State:
+        """With the piece known to be as `piece`, which has the same outline, says."""
+        sheet = self.sheet(which.sheet)
+        return replace(
+            self,
+            sheets=self.sheets.with_sheet(replace(sheet, drawing=sheet.drawing.with_piece(piece))),
+        )
+
     def with_role(self, which: EdgeId, role: Role) -> State:
         """With that edge known as `role`; PieceError when the piece does not allow it."""
         from core.piece.correct import with_role
 
-        sheets = []
-        for sheet in self.sheets.all:
-            drawing = sheet.drawing
-            for piece in drawing.pieces:
-                if PieceId(sheet.number, piece.key) == which.piece:
-                    drawing = drawing.with_piece(with_role(piece, which.number, role))
-            sheets.append(sheet if drawing is sheet.drawing else replace(sheet, drawing=drawing))
-        return replace(self, sheets=Sheets(tuple(sheets)))
+        corrected = with_role(self.read_piece(which.piece), which.number, role)
+        return self.with_piece(which.piece, corrected)
 
     def sheet(self, number: int) -> Sheet:
         """The sheet of that number; PieceError when it is not on the table."""

@@ -65,10 +65,11 @@ class Opening:
 
 def _read(path: Path, mm_per_unit: float | None) -> Drawing:
     from core.files import read
+    from core.files.beside import as_kept
 
     QGuiApplication.setOverrideCursor(QCursor(Qt.CursorShape.WaitCursor))
     try:
-        return read(path, mm_per_unit=mm_per_unit)
+        return as_kept(read(path, mm_per_unit=mm_per_unit))
     finally:
         QGuiApplication.restoreOverrideCursor()
 

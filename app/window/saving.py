@@ -76,9 +76,14 @@ class Saving:
 
     def _write(self, targets: dict[Sheet, Path]) -> bool:
         from core.files import write
+        from core.files.beside import keep_beside
 
         for sheet, path in targets.items():
-            write(finished(self._session.settled, sheet), path)
+            drawing = finished(self._session.settled, sheet)
+            write(drawing, path)
+            keep_beside(drawing, path)
+            if path.resolve() != sheet.drawing.path.resolve():
+                keep_beside(sheet.drawing, sheet.drawing.path)
             self._targets[sheet.number] = path
         self._session.stack.setClean()
         names = ", ".join(p.name for p in targets.values())

@@ -110,10 +110,24 @@ class Session(QObject):
             self._show_after(before)
         self.refuse(str(refusal or ""))
 
+    def preview(self, wished: State) -> None:
+        """Shows a state until the gesture ends; where it cannot be, what was shown stays."""
+        refusal = outcome(wished).refusal
+        if refusal is None:
+            before, self._preview = self.state, wished
+            self._show_after(before)
+        self.refuse(str(refusal or ""))
+
+    def commit_shown(self, text: str) -> None:
+        """Keeps what the gesture shows as one entry of that name."""
+        shown, self._preview = self._preview, None
+        if shown is not None:
+            self.commit(text, replace(shown, draft=False))
+
     def commit_preview(self) -> None:
         """Keeps what the gesture shows, as one entry; nothing when it came back to its start."""
         shown, was, refusal = self._preview, self.settled, self.refusal
-        if shown is None or (shown.by_mm, shown.level) == (was.by_mm, was.level):
+        if shown is None or (shown.change, shown.level) == (was.change, was.level):
             self.cancel()
             self.refuse(refusal)
         else:

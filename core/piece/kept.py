@@ -17,6 +17,8 @@ from core.piece.model import Because, Dart, Edge, Grain, HemRun, Kind, Piece, Ro
 
 # A kept point lies this near (mm) to the outline, or the outline is another one.
 ON_LINE = 0.05
+# A kept point this near (mm) to a joint is that joint: files keep two or three decimals.
+AT_JOINT = 0.02
 # Digits that bring a point back within a hundred thousandth of a millimetre.
 DIGITS = 6
 
@@ -136,7 +138,7 @@ def _place(piece: Piece, kept: Sequence[float]) -> Place:
     if near.distance > ON_LINE:
         raise _misfit(piece)
     for k in (near.place.index, (near.place.index + 1) % len(ring)):
-        if ring.segments[k].start.distance(p) <= 10.0**-DIGITS * 2.0:
+        if ring.segments[k].start.distance(p) <= AT_JOINT:
             return Place(k, 0.0)
     return near.place
 

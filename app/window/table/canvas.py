@@ -25,11 +25,13 @@ from app.window.session import Session
 from app.window.table import drawing, notes
 from app.window.table.backdrop import Backdrop
 from app.window.table.gestures import Gesture, HemDrag, LevelDrag, PanDrag
+from app.window.table.holds import Hold, Part, hold_at
 from app.window.table.labels import Rect
 from app.window.table.notes import Notes
 from app.window.table.rulers import BREADTH, Rulers
+from app.window.table.seam_gestures import SeamEndDrag, TaperDrag
 from app.window.table.sights import Sight, box_around, sights_of
-from app.window.table.tips import GRIP_TIP, HELP, LEVEL_GRIP_TIP
+from app.window.table.tips import GRIP_TIP, HELP, HOLD_TIPS, LEVEL_GRIP_TIP
 from app.window.table.view import Margins, View
 from core.curve import Point, Vector
 
@@ -180,15 +182,7 @@ class Table(QWidget):
 
     def _draw_pieces(self, painter: QPainter) -> None:
         px = 1.0 / self._view.scale
-        selected = self._session.selected
-        for sight in self._sights:
-            drawing.draw_band(painter, sight)
-            drawing.draw_piece(painter, sight, px)
-            if selected and selected.piece == sight.which:
-                drawing.draw_selected(painter, sight, selected.number)
-            drawing.draw_level(painter, sight, px)
-            drawing.draw_seams(painter, sight)
-            drawing.draw_tapers(painter, sight, px)
+        drawing.draw_sights(painter, self._sights, self._session.selected, px)
         if self._place is not None:
             drawing.draw_place(painter, self._place, px)
 
@@ -233,15 +227,23 @@ class Table(QWidget):
 
     def _press(self, at: QPointF) -> None:
         hem, level = self._grip_at(at), self._level_grip_at(at)
-        if hem is None and level is None:
+        hold = None if hem or level else self._hold_at(at)
+        if hem is None and level is None and hold is None:
             self._session.select(self._edge_at(at))
             return
         self._session.commit_preview()
         here = self._view.to_mm(at.x(), at.y())
+        if hold is not None:
+            drag = TaperDrag if hold.part is Part.TAPER else SeamEndDrag
+            self._gesture = drag(self._session, hold, here)
+            return
         if hem is not None:
             self._gesture = HemDrag(self._session, hem, here, self._down(hem))
         elif level is not None:
             self._gesture = LevelDrag(self._session, level, here, self._down(level))
+
+    def _hold_at(self, at: QPointF) -> Hold | None:
+        return hold_at(self._sights, self._view, at.x(), at.y())
 
     def _down(self, which: PieceId) -> Vector:
         return self._session.state.piece(which).grain.down
@@ -280,6 +282,8 @@ class Table(QWidget):
             upright = abs(down.y) >= abs(down.x)
             shape = Qt.CursorShape.SizeVerCursor if upright else Qt.CursorShape.SizeHorCursor
             self.setCursor(shape)
+        elif self._hold_at(at) is not None:
+            self.setCursor(Qt.CursorShape.SizeAllCursor)
         elif self._edge_at(at) is not None:
             self.setCursor(Qt.CursorShape.PointingHandCursor)
         else:
@@ -316,6 +320,8 @@ class Table(QWidget):
             QToolTip.showText(on_screen, GRIP_TIP, self, QRect(at, at))
         elif self._level_grip_at(QPointF(at)) is not None:
             QToolTip.showText(on_screen, LEVEL_GRIP_TIP, self, QRect(at, at))
+        elif (hold := self._hold_at(QPointF(at))) is not None:
+            QToolTip.showText(on_screen, HOLD_TIPS[hold.part], self, QRect(at, at))
         else:
             QToolTip.hideText()
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from app.window import theme
-from app.window.document import UNSEEN
+from app.window.document import UNSEEN, EdgeId
+from app.window.table.holds import Part, holds_of
 from app.window.table.levels import BEYOND, beyond
 from app.window.table.paths import kept_path, path_of, point_of
 from app.window.table.sights import Sight
@@ -17,6 +20,7 @@ NO_BRUSH = Qt.BrushStyle.NoBrush
 # Sizes in pixels.
 OUTLINE = 1.5
 DRILL, NOTCH, TAPER, ARROW, PLACE = 3.5, 8.0, 6.0, 8.0, 14.0
+SEAM_END = 4.5
 
 
 def pen(colour: str, width: float = 1.0, *, dashes: tuple[float, ...] = ()) -> QPen:
@@ -29,6 +33,31 @@ def pen(colour: str, width: float = 1.0, *, dashes: tuple[float, ...] = ()) -> Q
         made.setCapStyle(Qt.PenCapStyle.FlatCap)
         made.setDashPattern(list(dashes))
     return made
+
+
+def draw_sights(
+    painter: QPainter, sights: Sequence[Sight], selected: EdgeId | None, px: float
+) -> None:
+    """All that is to be seen of all pieces; `px` is the size of a pixel in mm."""
+    for sight in sights:
+        draw_band(painter, sight)
+        draw_piece(painter, sight, px)
+        if selected and selected.piece == sight.which:
+            draw_selected(painter, sight, selected.number)
+        draw_level(painter, sight, px)
+        draw_seams(painter, sight)
+    for hold in holds_of(sights):
+        if hold.part is Part.SEAM_END:
+            _draw_seam_end(painter, hold.at, px)
+    for sight in sights:
+        draw_tapers(painter, sight, px)
+
+
+def _draw_seam_end(painter: QPainter, p: Point, px: float) -> None:
+    """A small ring to take hold of."""
+    painter.setPen(pen(theme.look().blue, 2))
+    painter.setBrush(QColor(theme.look().sheet))
+    painter.drawEllipse(point_of(p), SEAM_END * px, SEAM_END * px)
 
 
 def draw_piece(painter: QPainter, sight: Sight, px: float) -> None:

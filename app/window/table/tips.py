@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from app.window.table.holds import Part
+
 GRIP_TIP = (
     "Drag to make the pieces longer or shorter, in steps of 5 mm or 1/8 inch."
     " With Shift in steps of 1 mm or 1/16 inch, with Alt freely. Esc takes it back."
@@ -14,3 +16,9 @@ HELP = (
     "The pieces at true scale. Arrow down makes them longer, arrow up shorter, by one step;"
     " with Shift by 1 cm or 1/2 inch. Plus and minus zoom, F shows everything."
 )
+HOLD_TIPS = {
+    Part.TAPER: "The taper point: here the fit line of the seam stops and the shape of the hem"
+    " begins. Slide it along the seam where it lies wrong; Esc takes it back.",
+    Part.SEAM_END: "Where the seam ends now. Draw it outwards or inwards, and both seams turn so"
+    " that the hem gets that width.",
+}

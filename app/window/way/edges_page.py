@@ -11,6 +11,7 @@ from app.window.lengths import in_unit
 from app.window.messages import Messages
 from app.window.session import Session
 from app.window.way.page_of import StagePage, headline
+from app.window.way.tools_box import ToolsBox
 
 WELL = "Everything is certain. Click an edge on the table to see what it is taken for."
 
@@ -31,7 +32,8 @@ class EdgesPage(StagePage):
         self.doubts.pointed.connect(self.pointed)
         self.edge = EdgeBox(session, messages)
         self.add(self.doubts, stretch=1)
-        self.add(headline("The edge chosen"), self.edge)
+        self.tools = ToolsBox(session, messages)
+        self.add(headline("The edge chosen"), self.edge, self.tools)
         session.state_shown.connect(self._list)
         session.sheets_shown.connect(self._list)
         session.unit_shown.connect(self._list)

@@ -1,0 +1,149 @@
+"""What can be put right on the chosen edge and its piece, beside the edge's role."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
+
+from app.window.document import EdgeId
+from app.window.messages import Messages
+from app.window.page_parts import label, page_grid
+from app.window.segments import LengthEdit
+from app.window.session import Session
+from app.window.way.page_of import words
+from core.curve import Point
+from core.piece.model import Piece
+from core.piece.said import called, join_edges, split_edge, with_grain, with_taper
+
+SPLIT_TIP = "Parts the edge in its middle: for a seam in which two seams were taken for one."
+JOIN_TIP = "Makes one edge of this and the next, where a point along it was taken for a corner."
+TURN_TIP = "The other end of the piece is the hem: the grain points the other way."
+TAPER_TIP = "How long the seam is down to its taper point. From there it is carried on."
+NOTHING = "Choose an edge on the table to put its piece right."
+
+
+class ToolsBox(QWidget):
+    """Follows the selection; each tool is one entry of the undo list."""
+
+    def __init__(self, session: Session, messages: Messages) -> None:
+        super().__init__()
+        self._session, self._messages = session, messages
+        self.nothing = words(NOTHING)
+        self.name = QLineEdit()
+        self.name.setAccessibleName("Name of the piece")
+        self.name.editingFinished.connect(self._rename)
+        self.tapers = [LengthEdit(session, name=f"Seam to its taper point, {k}") for k in (1, 2)]
+        self.labels = [label("") for _ in self.tapers]
+        for last, edit in enumerate(self.tapers):
+            edit.setToolTip(TAPER_TIP)
+            edit.taken.connect(lambda mm, last=bool(last): self._slide(mm, last=last))
+        self.split = _button("Split in its middle", SPLIT_TIP, self._split)
+        self.join = _button("Join with the next", JOIN_TIP, self._join)
+        self.turn = _button("The hem is at the other end", TURN_TIP, self._turn)
+        self._lay_out()
+        session.edge_selected.connect(self._show)
+        session.sheets_shown.connect(self._show)
+        session.unit_shown.connect(self._show)
+        self._show()
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        self.body = QWidget()
+        grid = page_grid(self.body)
+        grid.addWidget(label("Piece"), 0, 0)
+        grid.addWidget(self.name, 0, 1)
+        grid.addWidget(words("How far down each seam its taper point lies:"), 1, 0, 1, 2)
+        for k, (word, edit) in enumerate(zip(self.labels, self.tapers, strict=True), 2):
+            grid.addWidget(word, k, 0)
+            grid.addWidget(edit, k, 1)
+        row = QHBoxLayout()
+        row.addWidget(self.split)
+        row.addWidget(self.join)
+        grid.addLayout(row, 4, 0, 1, 2)
+        grid.addWidget(self.turn, 5, 0, 1, 2)
+        column.addWidget(self.nothing)
+        column.addWidget(self.body)
+
+    @property
+    def _chosen(self) -> EdgeId | None:
+        return self._session.selected
+
+    def _show(self) -> None:
+        which = self._chosen
+        self.body.setVisible(which is not None)
+        self.nothing.setVisible(which is None)
+        if which is None:
+            return
+        piece = self._session.settled.piece(which.piece)
+        self.name.setText(piece.title)
+        has_hem = piece.hem is not None and len(piece.edges) > 2
+        for last, (word, edit) in enumerate(zip(self.labels, self.tapers, strict=True)):
+            word.setVisible(has_hem)
+            edit.setVisible(has_hem)
+            if has_hem:
+                seam = piece.edges[1 if last else -1]
+                word.setText(seam.role.value.capitalize())
+                edit.show_mm(piece.edge_chain(seam).length())
+        self.turn.setEnabled(has_hem)
+
+    def _correct(self, text: str, correction: Callable[[Piece], Piece]) -> None:
+        """One entry, or a sentence that says why not."""
+        which = self._chosen
+        if which is None:
+            return
+        with self._messages.guarding():
+            state = self._session.settled
+            piece = state.read_piece(which.piece)
+            after = correction(piece)
+            if after != piece:
+                done = state.with_piece(which.piece, after)
+                self._session.commit(f"{piece.name}: {text}", done)
+        self._show()
+
+    def _slide(self, mm: float, *, last: bool) -> None:
+        def slid(piece: Piece) -> Piece:
+            # Down the seam, and on through the hem, into which a taper point may slide too.
+            assert piece.hem is not None
+            ring, hem = piece.ring, piece.hem
+            way = (
+                ring.run(hem.first.place, piece.edges[1].end).reversed()
+                if last
+                else ring.run(piece.edges[-1].start, hem.last.place)
+            )
+            return with_taper(piece, way.at(way.at_length(max(mm, 0.0))), last=last)
+
+        self._correct("taper point slid", slid)
+
+    def _split(self) -> None:
+        which = self._chosen
+        if which is not None:
+            self._correct("edge split", lambda p: split_edge(p, which.number, _middle(p, which)))
+
+    def _join(self) -> None:
+        which = self._chosen
+        if which is not None:
+            self._correct("edges joined", lambda p: join_edges(p, which.number))
+
+    def _turn(self) -> None:
+        self._correct("hem at the other end", lambda p: with_grain(p, -p.grain.down))
+
+    def _rename(self) -> None:
+        which = self._chosen
+        if which is not None and self.name.isModified():
+            self.name.setModified(False)
+            name = self.name.text()
+            self._correct(f"called {name.strip()}", lambda p: called(p, name))
+
+
+def _middle(piece: Piece, which: EdgeId) -> Point:
+    chain = piece.edge_chain(piece.edges[which.number])
+    return chain.at(chain.at_length(chain.length() / 2.0))
+
+
+def _button(text: str, tip: str, does: Callable[[], None]) -> QPushButton:
+    button = QPushButton(text)
+    button.setToolTip(tip)
+    button.clicked.connect(lambda _=False: does())
+    return button
