@@ -36,6 +36,12 @@ class Ask:
         )
         return Path(name) if name else None
 
+    def picture_to_save(self) -> Path | None:
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, "Save a picture of the table", "table.pdf", "PDF (*.pdf)"
+        )
+        return Path(name) if name else None
+
     def folder_to_save(self, beside: Path) -> Path | None:
         name = QFileDialog.getExistingDirectory(
             self._parent, "Save the altered patterns into a folder", str(beside)

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QToolButton, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton, QWidget
 
 from app.window import theme
 from app.window.messages import Messages
@@ -45,7 +45,7 @@ class TopBar(QFrame):
         self.name = _NameLabel()
         self.changed = QLabel("changed")
         self.changed.setObjectName("quiet")
-        row = QHBoxLayout(self)
+        row = self._row = QHBoxLayout(self)
         row.setContentsMargins(16, 0, 16, 0)
         row.setSpacing(2 * theme.SPACE)
         row.addWidget(self.name)
@@ -58,6 +58,19 @@ class TopBar(QFrame):
         session.sheets_shown.connect(self._show)
         session.saved_or_not.connect(self._show)
         self._show()
+
+    def hang(self, menu: QMenu, under: str | None = None) -> None:
+        """A menu under the button of that name; without one, under a button of its own."""
+        if under is not None:
+            button = self.buttons[under]
+            button.setPopupMode(QToolButton.ToolButtonPopupMode.MenuButtonPopup)
+        else:
+            button = QToolButton()
+            button.setText(menu.title())
+            button.setAccessibleName(menu.title())
+            button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+            self._row.addWidget(button)
+        button.setMenu(menu)
 
     def _show(self) -> None:
         paths = [s.drawing.path for s in self._session.state.sheets.all]

@@ -27,9 +27,12 @@ from app.window.findings import Told
 from app.window.lengths import Shown
 from app.window.messages import Messages
 from app.window.opening import Opening
+from app.window.printing import picture_on_paper
 from app.window.saving import Saving
 from app.window.session import Session
 from app.window.table.canvas import Table
+from app.window.view_menu import RecentMenu, ViewMenu
+from app.window.viewing import Viewing
 from app.window.way.pages import Pages
 from app.window.way.rail import WayRail
 from app.window.way.stages import Stage, standings
@@ -51,11 +54,15 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.resize(1280, 800)
         self.settings = settings or QSettings("Hemward", "Hemward")
+        self.viewing = Viewing(self.settings)
+        self.viewing.put_on()
+        self.viewing.give_shape(self)
         self.session = Session(self)
         self.messages = Messages(self)
         self._ask = ask or Ask(self)
         self.way = Way(self.session, self)
         self.opening = Opening(self.session, self.messages, self)
+        self.opening.opened = self.viewing.opened
         self.saving = Saving(self.session, self.messages, self._ask)
         self._put_together()
         self.session.sheets_shown.connect(self._show_welcome_or_work)
@@ -67,6 +74,7 @@ class MainWindow(QMainWindow):
         self.table = Table(self.session)
         self.tape = Tape(self.session)
         self.bar = TopBar(self.session, self._make_actions())
+        self._hang_menus()
         self.pages = Pages(self.session, self.messages, self.ways_out)
         self.page = self.pages.length
         self.pages.pointed.connect(self._point)
@@ -134,6 +142,22 @@ class MainWindow(QMainWindow):
         ]
         return [self._action("Open …", Keys.Open, self.open), undo, redo, *self.needs_work]
 
+    def _hang_menus(self) -> None:
+        """Files opened before under Open, how things look at the end of the bar."""
+        self.recent = RecentMenu(self.viewing, lambda path: self.opening.open([path]), self)
+        self.bar.hang(self.recent, "Open …")
+        picture = QAction("A picture of the table on paper …", self)
+        picture.triggered.connect(lambda _=False: self._print_table())
+        self.view_menu = ViewMenu(self.viewing, self, self.table.fit, picture)
+        self.bar.hang(self.view_menu)
+
+    def _print_table(self) -> None:
+        path = self._ask.picture_to_save()
+        if path is not None:
+            with self.messages.guarding():
+                picture_on_paper(self.table, path, self.bar.name.accessibleName())
+                self.messages.say(f"Saved {path.name} in {path.resolve().parent}.")
+
     def _action(self, text: str, key: Keys, does: Callable[[], object]) -> QAction:
         action = QAction(text, self)
         action.setShortcuts(key)
@@ -195,6 +219,8 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         event.setAccepted(self._may_leave())
+        if event.isAccepted():
+            self.viewing.keep_shape(self)
 
 
 def _bare(layout: Box) -> Box:

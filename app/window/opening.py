@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,6 +28,8 @@ class Opening:
     def __init__(self, session: Session, messages: Messages, window: QWidget) -> None:
         self._session, self._messages, self._window = session, messages, window
         self._numbers = itertools.count(1)
+        # Told of each file that was opened.
+        self.opened: Callable[[Path], object] = lambda path: None
 
     def open(self, paths: Iterable[Path], *, mm_per_unit: float | None = None) -> None:
         """Each of the files; one that cannot be read is told of, and the others still open."""
@@ -37,6 +39,7 @@ class Opening:
                 drawing = self._read(path, mm_per_unit)
                 if drawing is not None:
                     self._put_down(drawing)
+                    self.opened(path)
 
     def _read(self, path: Path, mm_per_unit: float | None) -> Drawing | None:
         try:

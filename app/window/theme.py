@@ -115,6 +115,13 @@ QMainWindow, #ground {{ background: {look.ground}; }}
 #onward:focus {{ border: 2px solid {look.ink}; }}
 #page {{ background: {look.sheet}; border-left: 1px solid {look.line}; }}
 #message {{ background: {look.told}; border-top: 1px solid {look.line}; }}
+QToolButton[popupMode="1"] {{ padding-right: 26px; }}
+QToolButton::menu-indicator {{ image: none; width: 0; }}
+QToolButton::menu-button {{ border-left: 1px solid {look.line}; width: 18px; }}
+QMenu {{ background: {look.sheet}; border: 1px solid {look.line}; padding: 4px; }}
+QMenu::item {{ padding: 5px 24px 5px 12px; }}
+QMenu::item:selected {{ background: {look.pale_blue}; }}
+QMenu::item:disabled {{ color: {look.faint}; }}
 #name {{ font-weight: 600; }}
 QLineEdit:disabled {{ color: {look.faint}; }}
 #quiet {{ color: {look.quiet}; font-size: {SMALL_PX}px; }}

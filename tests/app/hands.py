@@ -39,6 +39,10 @@ class Answers(Ask):
         self.suggested.append(suggested)
         return self.save_file
 
+    def picture_to_save(self) -> Path | None:
+        self.asked.append("picture")
+        return self.save_file
+
     def folder_to_save(self, beside: Path) -> Path | None:
         self.asked.append("folder")
         return self.save_folder

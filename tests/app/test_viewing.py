@@ -1,0 +1,96 @@
+"""How the window looks, kept from one time to the next; files opened before; a picture."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from app.window import theme
+from app.window.main import MainWindow
+from tests.app.hands import Answers, Keys
+
+
+@pytest.fixture(autouse=True)
+def light_again() -> Iterator[None]:
+    yield
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    theme.put_on(app)
+
+
+def test_a_key_puts_the_window_on_a_dark_ground_and_it_stays_so(
+    make_window: Callable[[], MainWindow],
+) -> None:
+    window = make_window()
+    window.activateWindow()
+    QTest.keyClick(window, Qt.Key.Key_D, Keys.ControlModifier)
+    assert theme.look() is theme.DARK
+    assert make_window().view_menu.dark.isChecked()
+    QTest.keyClick(window, Qt.Key.Key_D, Keys.ControlModifier)
+    assert theme.look() is theme.LIGHT
+
+
+def test_files_opened_before_are_offered_the_last_one_first(
+    make_window: Callable[[], MainWindow], front: Path, tmp_path: Path
+) -> None:
+    second = tmp_path / "second.svg"
+    second.write_bytes(front.read_bytes())
+    window = make_window()
+    window.opening.open([front, second])
+    other = make_window()
+    other.recent.list_anew()
+    assert [a.text() for a in other.recent.actions()] == ["second.svg", "front.svg"]
+    other.recent.actions()[1].trigger()
+    assert [s.drawing.path.name for s in other.session.state.sheets.all] == ["front.svg"]
+    second.unlink()
+    other.recent.list_anew()
+    assert [a.text() for a in other.recent.actions()] == ["front.svg"]
+
+
+def test_without_files_opened_before_the_menu_says_so(window: MainWindow) -> None:
+    window.recent.list_anew()
+    (action,) = window.recent.actions()
+    assert not action.isEnabled()
+
+
+def test_the_window_comes_back_as_large_as_it_was(make_window: Callable[[], MainWindow]) -> None:
+    window = make_window()
+    """The screen that is not there is 800 high and narrower than the window."""
+    window.resize(1100, 690)
+    window.close()
+    again = MainWindow(settings=window.settings)
+    assert again.height() == 690
+    again.deleteLater()
+
+
+def test_spoiled_settings_are_as_none(make_window: Callable[[], MainWindow]) -> None:
+    window = make_window()
+    for key in ("look", "shape", "recent"):
+        window.settings.setValue(key, 7)
+    other = make_window()
+    assert theme.look() is theme.LIGHT
+    assert other.viewing.recent == []
+
+
+def test_a_picture_of_the_table_is_a_page_of_pdf_that_says_it_is_none_to_cut_by(
+    both: MainWindow, answers: Answers, tmp_path: Path
+) -> None:
+    answers.save_file = tmp_path / "table.pdf"
+    both.view_menu.actions()[-1].trigger()
+    data = answers.save_file.read_bytes()
+    assert data.startswith(b"%PDF")
+    assert len(re.findall(rb"/Type\s*/Page\b", data)) == 1
+
+
+def test_a_picture_that_cannot_be_saved_is_told(
+    both: MainWindow, answers: Answers, tmp_path: Path
+) -> None:
+    answers.save_file = tmp_path / "no such folder" / "table.pdf"
+    both.view_menu.actions()[-1].trigger()
+    assert "could not be saved" in both.messages.all[-1]
