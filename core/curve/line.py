@@ -97,7 +97,8 @@ class Line:
         return found_at(t, self.at(t), self.start, self.end, p)
 
     def bounds(self) -> Box:
-        return Box.around((self.start, self.end))
+        a, b = self.start, self.end
+        return Box(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
 
     def reversed(self) -> Line:
         return Line(self.end, self.start)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
+import gc
+from collections.abc import Iterator
 from pathlib import Path
 
 from core.errors import FileError
@@ -29,8 +32,9 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
     if not data.strip():
         raise FileError(f"{path.name} is empty. Choose the file that holds the pattern.")
     form, said = _format(path, data)
-    reading = _reading(form, path.name, data, mm_per_unit)
-    pieces, problems = recognise(reading.shapes)
+    with _no_collecting():
+        reading = _reading(form, path.name, data, mm_per_unit)
+        pieces, problems = recognise(reading.shapes)
     if not pieces:
         problems = (*problems, f"{path.name}: no closed outline was found, so there is no piece.")
     return Drawing(
@@ -45,6 +49,18 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
         problems=(*said, *reading.problems, *problems),
         cleaned=reading.cleaned,
     )
+
+
+@contextlib.contextmanager
+def _no_collecting() -> Iterator[None]:
+    """Looking for rings of garbage costs a third of the time where all that is made is kept."""
+    before = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if before:
+            gc.enable()
 
 
 def _load(path: Path) -> bytes:

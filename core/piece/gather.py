@@ -12,6 +12,7 @@ from core.piece.join import join
 from core.piece.model import Because, Kind, Origin, Outline, Shape
 from core.piece.naming import name_piece, unique
 from core.piece.sizes import Sizes, find_sizes
+from core.piece.too_much import too_many_points
 from core.piece.words import kind_in
 
 # Smaller closed outlines (mm^2) are marks, not pieces: 5 x 5 cm.
@@ -115,6 +116,7 @@ def _all_tops(shapes: Sequence[Shape], sizes: Sizes, problems: list[str]) -> lis
         common = [c for c in common if not any(_inside(c, top) for top in sized)]
         common = [c for c in common if not _frames(c, sized, problems)]
     tops = [*sized, *_tops(common, problems)]
+    tops = [t for t in tops if not too_many_points(t.outline, problems)]
     problems += _heaped(tops)
     return sorted(tops, key=lambda c: min(s.key for s in c.shapes))
 
@@ -360,6 +362,8 @@ def _middle(shape: Shape) -> Point:
 
 
 def _kinds(top: _Candidate, inner: Sequence[Shape]) -> Iterable[Shape]:
+    edge = shapely.LineString(top.outline.ring.flattened(tolerance=FLATTENING))
+    shapely.prepare(edge)
     for s in inner:
         if s.kind is None and isinstance(s.geometry, Ring):
             box = s.geometry.bounds()
@@ -367,7 +371,7 @@ def _kinds(top: _Candidate, inner: Sequence[Shape]) -> Iterable[Shape]:
             yield replace(s, kind=Kind.DRILL if small else Kind.INNER)
         elif s.kind is None and isinstance(s.geometry, Point):
             yield replace(s, kind=Kind.TEXT if s.text else Kind.DRILL)
-        elif s.kind is None and _is_tick(top.outline.ring, s.geometry):
+        elif s.kind is None and _is_tick(edge, s.geometry):
             yield replace(s, kind=Kind.NOTCH)
         else:
             yield s
@@ -378,7 +382,8 @@ LONGEST_TICK = 16.0
 TOUCHES = 1.0
 
 
-def _is_tick(ring: Ring, chain: Ring | Chain | Point) -> bool:
+def _is_tick(edge: shapely.LineString, chain: Ring | Chain | Point) -> bool:
     if not isinstance(chain, Chain) or chain.length() > LONGEST_TICK:
         return False
-    return min(ring.nearest(p).distance for p in (chain.start, chain.end)) <= TOUCHES
+    ends = [shapely.Point(p.x, p.y) for p in (chain.start, chain.end)]
+    return any(edge.dwithin(p, TOUCHES) for p in ends)

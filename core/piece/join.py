@@ -38,6 +38,9 @@ class Link:
         return Link(self.shape, self.chain.reversed(), self.end, self.start, not self.reversed)
 
 
+_AROUND = tuple((dx, dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1))
+
+
 class Joints:
     """Points that are the same joint when they lie within JOIN; a grid keeps it linear."""
 
@@ -48,14 +51,13 @@ class Joints:
     def index(self, p: Point) -> int:
         """The number of the joint at p; a new one where there is none yet."""
         cx, cy = math.floor(p.x / JOIN), math.floor(p.y / JOIN)
-        near = (
-            k
-            for dx in (-1, 0, 1)
-            for dy in (-1, 0, 1)
-            for k in self._cells.get((cx + dx, cy + dy), ())
-        )
-        best = min(near, key=lambda k: self.points[k].distance(p), default=None)
-        if best is not None and self.points[best].distance(p) <= JOIN:
+        best, nearest = -1, JOIN
+        for cell in ((cx + dx, cy + dy) for dx, dy in _AROUND):
+            for k in self._cells.get(cell, ()):
+                away = self.points[k].distance(p)
+                if away < nearest or (away == nearest and best < 0):
+                    best, nearest = k, away
+        if best >= 0:
             return best
         self.points.append(p)
         self._cells.setdefault((cx, cy), []).append(len(self.points) - 1)
@@ -75,13 +77,10 @@ def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
     outlines = [_outline([link], joints) for link in alone]
     links = _without_doubles([link for link in links if link.start != link.end])
     links = _without_loose_ends(links)
-    while links:
-        component = _component(links)
+    for component in _components(links):
         loop = _outer_loop(component, joints)
         if loop is not None:
             outlines.append(_outline(loop, joints))
-        gone = {link.shape for link in component}
-        links = [link for link in links if link.shape not in gone]
     order = {s.key: n for n, s in enumerate(shapes)}
     return tuple(sorted(outlines, key=lambda o: min(order[g.shape] for g in o.origins)))
 
@@ -118,22 +117,31 @@ def _without_loose_ends(links: list[Link]) -> list[Link]:
     return [link for k, link in enumerate(links) if k not in gone]
 
 
-def _component(links: list[Link]) -> list[Link]:
-    """All links that hang together with the first."""
-    at: dict[int, list[Link]] = {}
-    for link in links:
-        at.setdefault(link.start, []).append(link)
-        at.setdefault(link.end, []).append(link)
-    seen, todo = {links[0].start}, [links[0].start]
-    found: dict[int, Link] = {}
+def _components(links: list[Link]) -> Iterable[list[Link]]:
+    """The links in groups that hang together, each group in the order of the links."""
+    at: dict[int, list[int]] = {}
+    for k, link in enumerate(links):
+        at.setdefault(link.start, []).append(k)
+        at.setdefault(link.end, []).append(k)
+    seen: set[int] = set()
+    for k, link in enumerate(links):
+        if k not in seen:
+            found = _hanging_on(link, links, at)
+            seen |= found
+            yield [links[j] for j in sorted(found)]
+
+
+def _hanging_on(link: Link, links: list[Link], at: dict[int, list[int]]) -> set[int]:
+    joints, todo = {link.start}, [link.start]
+    found: set[int] = set()
     while todo:
-        for link in at[todo.pop()]:
-            found[link.shape] = link
-            for joint in (link.start, link.end):
-                if joint not in seen:
-                    seen.add(joint)
+        for k in at[todo.pop()]:
+            found.add(k)
+            for joint in (links[k].start, links[k].end):
+                if joint not in joints:
+                    joints.add(joint)
                     todo.append(joint)
-    return [found[link.shape] for link in links if link.shape in found]
+    return found
 
 
 def _outer_loop(links: Sequence[Link], joints: Joints) -> list[Link] | None:

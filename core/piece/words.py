@@ -122,28 +122,36 @@ def called_in(words: Iterable[str]) -> str:
 
     Of two names in one text the longer one.
     """
-    phrases = [p for kind, some in _KINDS if kind is Kind.INNER for p in some]
-    names = sorted((p for p in phrases if p not in _NAMELESS), key=len, reverse=True)
-    return next((p for text in words for p in names if says(text, (p,))), "")
+    return next((name for text in words if (name := _called(text))), "")
 
 
 _NAMELESS = ("inner", "internal")
 _PRECISE = {Kind.GRAIN, Kind.NOTCH, Kind.DART, Kind.DRILL, Kind.FOLD}
 
 
+# The same few layers and labels stand on thousands of shapes: each is looked at once.
+@lru_cache(maxsize=4096)
+def _called(text: str) -> str:
+    phrases = [p for kind, some in _KINDS if kind is Kind.INNER for p in some]
+    names = sorted((p for p in phrases if p not in _NAMELESS), key=len, reverse=True)
+    return next((p for p in names if says(text, (p,))), "")
+
+
+@lru_cache(maxsize=4096)
 def _kind(text: str) -> Kind | None:
     return next((kind for kind, phrases in _KINDS if says(text, phrases)), None)
 
 
 def role_in(words: Iterable[str]) -> Role | None:
     """The edge's role that the nearest of the words speaks of, if any does."""
-    for text in words:
-        if says(text, _NO_EDGES):
-            continue
-        for role, phrases in _ROLES:
-            if says(text, phrases):
-                return role
-    return None
+    return next((role for text in words if (role := _role(text)) is not None), None)
+
+
+@lru_cache(maxsize=4096)
+def _role(text: str) -> Role | None:
+    if says(text, _NO_EDGES):
+        return None
+    return next((role for role, phrases in _ROLES if says(text, phrases)), None)
 
 
 def side_of(name: str) -> Side:

@@ -72,7 +72,13 @@ class Pairs:
 
     def number(self, i: int) -> float:
         """The value of pair i as a number; FileError where there is none to work with."""
-        return self.numbers(np.array([i]))[0]
+        try:
+            x = float(self.data[self.starts[2 * i + 1] : self.starts[2 * i + 2]])
+        except ValueError:
+            raise self._bad_number((i,)) from None
+        if not -FARTHEST < x < FARTHEST:
+            raise self._bad_number((i,))
+        return x
 
     def whole(self, i: int) -> int:
         """The value of pair i as a whole number; FileError otherwise."""
@@ -158,6 +164,23 @@ def _number_trouble(text: str) -> str:
     if -FARTHEST < float(text) < FARTHEST:
         return ""
     return "is not a usable coordinate; remove that point in the program that made the file"
+
+
+def without_blank_lines(data: bytes) -> tuple[bytes, list[int]]:
+    """The bytes without the blank lines that stand where a group code should be, and the
+    numbers of those lines. A blank line there never means anything, and shifts all pairs."""
+    lines = data.split(b"\n")
+    kept: list[bytes] = []
+    gone: list[int] = []
+    k = 0
+    while k < len(lines) - 1:
+        if lines[k].strip():
+            kept += lines[k : k + 2]
+            k += 2
+        else:
+            gone.append(k + 1)
+            k += 1
+    return b"\n".join([*kept, *lines[k:]]), gone
 
 
 def index(name: str, data: bytes) -> Pairs:

@@ -12,10 +12,22 @@ from core.errors import FileError
 from core.files.dxf.pairs import Pairs
 from core.files.dxf.paths import Path, Sized, arc_step, path_of
 from core.files.dxf.records import Entity
+from core.piece.too_much import MOST_POINTS
 
 CLOSED, CURVE_FIT, SPLINE_FIT, MESH, POLYFACE = 1, 2, 4, 16, 64
 FRAME_VERTEX = 16
 VERTEX_CODES = (20, 40, 41, 42, 91)
+
+
+class TooManyPointsError(FileError):
+    """A line with more points than any piece needs; the rest of the file can be read."""
+
+    def __init__(self, pairs: Pairs, entity: Entity, count: int) -> None:
+        super().__init__(
+            f"{pairs.name}, line {pairs.line(entity.first)}: this {entity.type} has {count} points,"
+            f" and no more than {MOST_POINTS} are read. It stays in the file as it is: draw it"
+            " with fewer points."
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -133,6 +145,8 @@ def path(pairs: Pairs, entity: Entity, to_mm: Affine) -> Path | None:
     v = vertices(pairs, entity)
     if v.flags & (MESH | POLYFACE) or not len(v):
         return None
+    if len(v) > MOST_POINTS:
+        raise TooManyPointsError(pairs, entity, len(v))
     xs, ys = np.array(pairs.numbers(v.x_at)), np.array(pairs.numbers(v.y_at))
     ends = _in_mm(xs, ys, to_mm)
     bulges = bulges_of(pairs, v)

@@ -15,7 +15,8 @@ from core.files.drawing import Unit
 from core.files.dxf import layers, shapes, through_ezdxf, units
 from core.files.dxf.binary import NotPlainError, as_text
 from core.files.dxf.follow import not_followed
-from core.files.dxf.pairs import DamagedError, index, refuse_bad_numbers
+from core.files.dxf.pairs import DamagedError, index, refuse_bad_numbers, without_blank_lines
+from core.files.dxf.polylines import TooManyPointsError
 from core.files.dxf.records import Layout, layout
 from core.files.dxf.source import DxfSource
 from core.files.dxf.walk import Drawn, Walker
@@ -23,6 +24,9 @@ from core.files.reading import Reading
 from core.piece.model import Because, Kind, Shape
 
 PIECE_NAME = re.compile(r"\s*piece\s*name\s*:\s*(.*?)\s*$", re.IGNORECASE | re.DOTALL)
+
+# So many lines with too many points are told one by one.
+MOST_TOLD = 5
 
 
 def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Reading:
@@ -36,13 +40,28 @@ def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
     try:
         return _read(name, data, mm_per_unit)
     except DamagedError as trouble:
-        refuse_bad_numbers(name, data)
-        clean = through_ezdxf.repaired(name, data, trouble)
+        clean = _without_blanks(data)
+        if clean is None:
+            refuse_bad_numbers(name, data)
+            clean = through_ezdxf.repaired(name, data, trouble)
         why = (
             f"{name} is damaged and was repaired while it was read: look it over before you use it."
             f" Altered, it is saved in its repaired form. {trouble}"
         )
         return _read_clean(name, clean, why, mm_per_unit)
+
+
+def _without_blanks(data: bytes) -> through_ezdxf.Cleaned | None:
+    """The file without stray blank lines, if that is all that is wrong with it."""
+    mended, gone = without_blank_lines(data)
+    if not gone:
+        return None
+    try:
+        index("", mended)
+    except FileError:
+        return None
+    where = ", ".join(map(str, gone[:MOST_TOLD])) + (" and more" if len(gone) > MOST_TOLD else "")
+    return through_ezdxf.Cleaned(mended, (f"blank lines were left out at line {where}",))
 
 
 def _read_binary(name: str, data: bytes, mm_per_unit: float | None) -> Reading:
@@ -75,12 +94,19 @@ def _read(name: str, data: bytes, mm_per_unit: float | None) -> Reading:
     walker = Walker(file, layers.is_standard(file))
     drawn, found = _shapes(walker, said.mm_per_unit if said is not None else 1.0)
     if not found:
+        if walker.too_long:
+            raise FileError(walker.too_long[0])
         raise FileError(f"{name} holds no lines or curves that can be read. Is it the right file?")
     if mm_per_unit is not None:
         unit = units.Judged(Unit(mm_per_unit, Because(True, "you said so")), ())
     else:
         unit = units.judged(name, text, header, _box(found, exact=said is None))
-    problems = (*unit.problems, *_left_out(walker), *_validation(file, unit.unit.mm_per_unit))
+    problems = (
+        *unit.problems,
+        *walker.too_long[:MOST_TOLD],
+        *_left_out(walker),
+        *_validation(file, unit.unit.mm_per_unit),
+    )
     shapes_found = tuple(_named(found))
     return Reading(
         unit.unit,
@@ -96,7 +122,11 @@ def _shapes(walker: Walker, scale: float) -> tuple[list[Drawn], list[Shape]]:
     drawn: list[Drawn] = []
     found: list[Shape] = []
     for one in walker.all(Affine(a=scale, d=-scale)):
-        shape = reader.shape(len(found), one)
+        try:
+            shape = reader.shape(len(found), one)
+        except TooManyPointsError as trouble:
+            walker.too_long.append(str(trouble))
+            continue
         if shape is None:
             walker.leave_out(f"empty {one.entity.type}")
         else:

@@ -56,6 +56,7 @@ class Walker:
     drawn: int = 0
     seen: set[str] = field(default_factory=set)
     left_out: dict[str, int] = field(default_factory=dict)
+    too_long: list[str] = field(default_factory=list)
 
     def all(self, to_page: Affine) -> Iterator[Drawn]:
         """Everything drawn, then the piece blocks that nothing inserts."""
