@@ -7,6 +7,7 @@ from functools import partial
 
 from core.alter.allowance.around import Around, cutting_line_around
 from core.alter.allowance.implied import applies, refuse_negative, sewn_figures
+from core.alter.allowance.told import with_told_line, without_told_line
 from core.alter.balance import balance_notches
 from core.alter.caps import Lines, with_caps
 from core.alter.carry import Reach
@@ -45,6 +46,11 @@ def lengthen(
     if change.by_mm == 0.0:
         return Altered(piece, piece, change, _figures(piece, piece, change, (0.0, 0.0)), (), ())
     refuse_no_hem(piece)
+    lined = with_told_line(piece, change)
+    if lined is not None:
+        plain = replace(change, allowance_mm=None, hem_allowance_mm=None)
+        made = lengthen(lined, plain, first=first, last=last)
+        return without_told_line(made, piece, change)
     assert piece.hem is not None
     frame = Frame(piece.grain.down)
     asked = Reach(change.by_mm, along_seam=change.measure is Measure.SEAM)

@@ -10,11 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from core.alter.allowance.base import Base, Spot
+from core.alter.allowance.base import Base, Spot, outwards
 from core.alter.allowance.fit import Beside, cubics_beside
 from core.alter.figures import paired
 from core.alter.model import Change, EdgeFigure, Figures
-from core.curve import Chain, Line, Place, Point, Segment
+from core.curve import Chain, Line, Place, Point, Segment, Vector
 from core.errors import AlterationError
 from core.piece.model import Edge, Piece, Role
 
@@ -77,12 +77,17 @@ def _seams(piece: Piece) -> tuple[Edge | None, Edge | None]:
 
 def sewn_lengths(piece: Piece, change: Change) -> Sewn:
     """The piece's edges measured where they are sewn."""
-    edges = [_Moved(piece, e, _allowance(e, change)) for e in piece.edges]
-    size = len(edges)
-    ended = [_ended(edges[k - 1], edges[k], edges[(k + 1) % size]) for k in range(size)]
+    ended = sewn_edges(piece, change)
     hems = [c for c, e in zip(ended, piece.edges, strict=True) if e.role is Role.HEM]
     width = hems[0][0].start.distance(hems[0][-1].end) if len(hems) == 1 and hems[0] else 0.0
     return Sewn(tuple(sum(c.length() for c in chains) for chains in ended), width)
+
+
+def sewn_edges(piece: Piece, change: Change) -> list[list[Chain]]:
+    """Each of the piece's edges where it is sewn: its parts between the darts that lie in it."""
+    edges = [_Moved(piece, e, _allowance(e, change)) for e in piece.edges]
+    size = len(edges)
+    return [_ended(edges[k - 1], edges[k], edges[(k + 1) % size]) for k in range(size)]
 
 
 def _allowance(edge: Edge, change: Change) -> float:
@@ -133,6 +138,9 @@ def _moved_in(chain: Chain, by: float, sign: float) -> Chain:
     out: list[Segment] = []
     spots = [Spot(at, 0.0, -by) for at in chain.lengths_before]
     points = [base.point(s) for s in spots]
+    for k, (a, b) in enumerate(pairwise(chain.segments), 1):
+        if isinstance(a, Line) and isinstance(b, Line):
+            points[k] = _mitred(b.start, a.tangent(1.0), b.tangent(0.0), -by, sign)
     for k, s in enumerate(chain.segments):
         if isinstance(s, Line):
             out.append(Line(points[k], points[k + 1]))
@@ -140,6 +148,12 @@ def _moved_in(chain: Chain, by: float, sign: float) -> Chain:
             line = Beside(base, spots[k], spots[k + 1])
             out += cubics_beside(line, points[k], points[k + 1])
     return Chain(tuple(out))
+
+
+def _mitred(p: Point, coming: Vector, leaving: Vector, beside: float, sign: float) -> Point:
+    """Where the lines beside two lines that meet at p meet themselves."""
+    first, second = outwards(coming, sign), outwards(leaving, sign)
+    return p.moved(first + second, beside / (1.0 + first.dot(second)))
 
 
 def _ended(before: _Moved, edge: _Moved, after: _Moved) -> list[Chain]:
