@@ -22,7 +22,7 @@ from core.piece.mates import Mates
 def checked(state: State) -> tuple[Told, ...]:
     """All of it, of the pieces that changed and of those that they are sewn to."""
     result = outcome(state)
-    if state.by_mm == 0.0 or not result.altered:
+    if state.nothing or not result.altered:
         return ()
     mates, pieces = state.sheets.mates, state.sheets.pieces
     altered = with_partners(tuple(result.altered.values()), tuple(pieces.values()), mates=mates)

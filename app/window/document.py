@@ -148,6 +148,7 @@ class State:
     With a ``level`` the change is made there and not at the hem: of ``change`` only its amount
     counts then, and the rest is kept for the way back. A ``draft`` is what a drag shows before
     it is finished. ``proved`` are the sheets of which a person said that their scale is right.
+    ``more_by_size`` is, where sizes have an amount each, by how much (mm) each exceeds the amount.
     """
 
     sheets: Sheets = field(default_factory=Sheets)
@@ -156,6 +157,7 @@ class State:
     off: frozenset[PieceId] = frozenset()
     draft: bool = False
     proved: frozenset[int] = frozenset()
+    more_by_size: Mapping[str, float] | None = None
 
     @property
     def empty(self) -> bool:
@@ -172,6 +174,38 @@ class State:
         if self.by_mm >= 0.0:
             return change
         return replace(change, to_width_mm=None, plumb_below_mm=None)
+
+    @property
+    def changes(self) -> Change | dict[str, Change]:
+        """The change at the hem, of every size where they have an amount each."""
+        change = self.change_at_hem
+        if not self.more_by_size:
+            return change
+        sizes = {self.piece(k).size for k in self.altering}
+        return {s: replace(change, by_mm=self.amount_of(s)) for s in sizes}
+
+    @property
+    def nothing(self) -> bool:
+        """Is the change one by nothing?"""
+        return self.by_mm == 0.0 and not any((self.more_by_size or {}).values())
+
+    @property
+    def each_size(self) -> bool:
+        """Has each size an amount of its own?"""
+        return self.more_by_size is not None
+
+    def amount_of(self, size: str) -> float:
+        """The amount in mm for the pieces of that size."""
+        return self.by_mm + (self.more_by_size or {}).get(size, 0.0)
+
+    def with_amount(self, size: str, mm: float) -> State:
+        """With that amount for that size."""
+        more = {**(self.more_by_size or {}), size: mm - self.by_mm}
+        return replace(self, more_by_size=more)
+
+    def for_each_size(self, *, on: bool) -> State:
+        """With an amount for each size, or one for all of them."""
+        return replace(self, more_by_size={} if on else None)
 
     @property
     def change_at_level(self) -> LevelChange | None:

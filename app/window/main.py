@@ -118,7 +118,7 @@ class MainWindow(QMainWindow):
 
     def _show_standings(self) -> None:
         session = self.session
-        saved = not session.state.empty and session.state.by_mm != 0.0 and not session.changed
+        saved = not session.state.empty and not session.state.nothing and not session.changed
         checks = self.page.findings.checks
         self.rail.show_standings(standings(session.state, session.shown, checks, saved=saved))
 

@@ -50,7 +50,7 @@ def _altered(ids: Sequence[PieceId], state: State) -> tuple[Altered, ...]:
     if at_level is not None:
         together = insert_together(pieces, at_level, mates=state.sheets.mates)
         return keep_common(together, beside)
-    return alter_sizes(pieces, state.change_at_hem, mates=state.sheets.mates, beside=beside)
+    return alter_sizes(pieces, state.changes, mates=state.sheets.mates, beside=beside)
 
 
 def piece_now(state: State, which: PieceId) -> Piece:

@@ -12,6 +12,7 @@ from app.window.level_box import LevelBox, WhereBox
 from app.window.messages import Messages
 from app.window.pieces_tree import PiecesTree
 from app.window.session import Session
+from app.window.sizes_box import SizesBox
 from app.window.ways_box import WaysBox
 
 
@@ -28,13 +29,14 @@ class LengthPage(QFrame):
         self.length = LengthBox(session)
         self.ways = WaysBox(session)
         self.level = LevelBox(session)
+        self.sizes = SizesBox(session)
         self.pieces = PiecesTree(session)
         self.edge = EdgeBox(session, messages)
         self.findings = FindingsList(session)
         column = QVBoxLayout(self)
         column.setContentsMargins(20, 12, 16, 8)
         column.setSpacing(theme.SPACE + 2)
-        for part in (question, self.where, self.length, self.ways, self.level):
+        for part in (question, self.where, self.length, self.sizes, self.ways, self.level):
             column.addWidget(part)
         column.addWidget(self.pieces, 20)
         column.addWidget(self.edge)

@@ -16,8 +16,9 @@ from app.window.ways import (
     SHORTER,
     WHY,
     Notch,
-    has_both_lines,
+    has_cutting_only,
     has_hem_darts,
+    has_turn_up,
     with_notch,
 )
 from core.alter.model import Change, DartCaps, HemDarts, Measure, TurnUp
@@ -28,6 +29,11 @@ CAPS_WORDS = {DartCaps.AS_DRAWN: "as drawn", DartCaps.CLOSED: "over closed darts
 PLUMB_TIP = (
     "The seams taper down to a level, for example that of the knee, and fall straight from"
     " there: so far below the highest point of the piece. Left empty they taper to the hem."
+)
+
+ALLOWANCE_TIP = (
+    "For a pattern that is drawn by its cutting line only: how far inside it the piece is sewn."
+    " Lengths are then told, and seams matched, where it is sewn."
 )
 
 
@@ -63,6 +69,8 @@ class MoreWays(QWidget):
         self.caps = self._choice(
             DartCaps, lambda change, way: replace(change, dart_caps=way), "Hem drawn", CAPS_WORDS
         )
+        self.seam = self._length("Seam allowance in the pattern", "none", "allowance_mm")
+        self.hem = self._length("Hem allowance in the pattern", "as the seams", "hem_allowance_mm")
         grid = page_grid(self)
         grid.setContentsMargins(0, 0, 0, 0)
         self._rows: dict[QWidget, _Row] = {}
@@ -89,10 +97,22 @@ class MoreWays(QWidget):
 
         return Segments(members, chosen, name=name, why=WHY, words=words)
 
+    def _length(self, name: str, empty: str, field: str) -> LengthEdit:
+        """A length of the change, which may be left out."""
+        session = self._session
+        edit = LengthEdit(session, name=name, empty=empty)
+        edit.setToolTip(ALLOWANCE_TIP)
+        edit.taken.connect(
+            lambda mm: session.set_change(replace(session.state.change, **{field: mm}))
+        )
+        return edit
+
     def _parts(self) -> Iterator[tuple[str, QWidget]]:
         yield "Amount along", self.measure
         yield "Taper until", self.plumb
         yield "Balance notch", self.notch
+        yield "Seam allow.", self.seam
+        yield "Hem allow.", self.hem
         yield "Turn-up", self.turn_up
         yield "Hem darts", self.darts
         yield "Hem drawn", self.caps
@@ -104,7 +124,11 @@ class MoreWays(QWidget):
         self.notch.show_one(Notch.OLD_HEM if change.balance_notch else Notch.NONE)
         self.notch.allow(not shorter, LONGER)
         self.turn_up.show_one(change.turn_up)
-        self._rows[self.turn_up].show_when(has_both_lines(state))
+        self._rows[self.turn_up].show_when(has_turn_up(state))
+        self.seam.show_mm(change.allowance_mm)
+        self.hem.show_mm(change.hem_allowance_mm)
+        for box in (self.seam, self.hem):
+            self._rows[box].show_when(has_cutting_only(state))
         self.darts.show_one(change.hem_darts)
         self.caps.show_one(change.dart_caps)
         for part in (self.darts, self.caps):

@@ -127,7 +127,7 @@ class Session(QObject):
     def commit_preview(self) -> None:
         """Keeps what the gesture shows, as one entry; nothing when it came back to its start."""
         shown, was, refusal = self._preview, self.settled, self.refusal
-        if shown is None or (shown.change, shown.level) == (was.change, was.level):
+        if shown is None or _asked(shown) == _asked(was):
             self.cancel()
             self.refuse(refusal)
         else:
@@ -153,7 +153,7 @@ class Session(QObject):
         """One entry when it is another state and can be; else why not, and all stays."""
         was = self.settled
         refusal = outcome(wished).refusal
-        if refusal is None and (wished.change, wished.level) != (was.change, was.level):
+        if refusal is None and _asked(wished) != _asked(was):
             self.commit(text_between(was, wished, self.shown), wished)
         self.refuse(str(refusal or ""))
         self.attempted.emit()
@@ -186,6 +186,10 @@ class Session(QObject):
             self.sheets_shown.emit()
         if before is not self.state:
             self.state_shown.emit()
+
+
+def _asked(state: State) -> tuple[object, ...]:
+    return state.change, state.level, state.more_by_size
 
 
 def _same_edge(which: EdgeId, before: State, after: State) -> bool:

@@ -97,6 +97,7 @@ def text_between(was: State, now: State, shown: Shown) -> str:
     told = [
         *_amount(was, now, shown),
         *_level(was.level, now.level, shown),
+        *_sizes(was, now, shown),
         *_ways(was.change, now.change, shown),
     ]
     return ", ".join(told)
@@ -112,6 +113,14 @@ def _amount(was: State, now: State, shown: Shown) -> Iterator[str]:
         yield f"Insert {amount}" if now.by_mm > 0.0 else f"Fold out {amount}"
     else:
         yield f"{'Lengthen' if now.by_mm > 0.0 else 'Shorten'} by {amount}"
+
+
+def _sizes(was: State, now: State, shown: Shown) -> Iterator[str]:
+    if now.each_size is not was.each_size:
+        yield "An amount for each size" if now.each_size else "One amount for all sizes"
+    for size, more in (now.more_by_size or {}).items():
+        if more != (was.more_by_size or {}).get(size, 0.0):
+            yield f"Size {size} by {with_unit(now.amount_of(size), shown)}"
 
 
 def _level(was: AtLevel | None, now: AtLevel | None, shown: Shown) -> Iterator[str]:
@@ -145,9 +154,17 @@ def _ways(was: Change, now: Change, shown: Shown) -> Iterator[str]:
         yield "Turn-up mirrored" if now.turn_up is TurnUp.MIRROR else "Turn-up as drawn"
     if now.balance_notch is not was.balance_notch:
         yield "Balance notches" if now.balance_notch else "No balance notches"
+    if now.allowance_mm != was.allowance_mm:
+        yield f"Seam allowance {_told(now.allowance_mm, shown)}"
+    if now.hem_allowance_mm != was.hem_allowance_mm:
+        yield f"Hem allowance {_told(now.hem_allowance_mm, shown)}"
     if now.plumb_below_mm != was.plumb_below_mm:
         below = now.plumb_below_mm
         yield "Taper to the hem" if below is None else f"Plumb below {with_unit(below, shown)}"
+
+
+def _told(mm: float | None, shown: Shown) -> str:
+    return "not told" if mm is None else with_unit(mm, shown)
 
 
 def with_seams(state: State, way: Seams) -> Change:
@@ -206,6 +223,17 @@ def _heights(state: State) -> list[float]:
 def has_both_lines(state: State) -> bool:
     """Has any of the chosen pieces a stitching line inside its cutting line?"""
     return any(state.piece(k).stitching is not None for k in state.altering)
+
+
+def has_cutting_only(state: State) -> bool:
+    """Has any of the chosen pieces a cutting line and no stitching line?"""
+    return any(state.piece(k).stitching is None for k in state.altering)
+
+
+def has_turn_up(state: State) -> bool:
+    """Is it known of any of the chosen pieces where its hem folds?"""
+    told = state.change.hem_allowance_mm is not None and has_cutting_only(state)
+    return told or has_both_lines(state)
 
 
 def has_hem_darts(state: State) -> bool:

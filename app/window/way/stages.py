@@ -106,14 +106,16 @@ def _edges(state: State) -> Standing:
 def _length(state: State, shown: Shown) -> Standing:
     if outcome(state).refusal is not None:
         return Standing(Mark.LOOK, "cannot be done")
-    if state.by_mm == 0.0:
+    if state.nothing:
         return Standing(Mark.OPEN, "as it was")
+    if state.more_by_size:
+        return Standing(Mark.DONE, "each size by its own")
     way = "longer" if state.by_mm > 0.0 else "shorter"
     return Standing(Mark.DONE, f"{with_unit(abs(state.by_mm), shown)} {way}")
 
 
 def _check(state: State, checks: Sequence[Told] | None) -> Standing:
-    if state.by_mm == 0.0 or checks is None:
+    if state.nothing or checks is None:
         return Standing(Mark.OPEN, "nothing yet")
     count = sum(t.sign in (Sign.LOOK, Sign.STOP) for t in checks)
     if count:
