@@ -51,6 +51,17 @@ def draw_sights(
             _draw_seam_end(painter, hold.at, px)
     for sight in sights:
         draw_tapers(painter, sight, px)
+        _draw_added(painter, sight, px)
+
+
+def _draw_added(painter: QPainter, sight: Sight, px: float) -> None:
+    """Notches that the change adds: over the taper point at which they stand, and past it."""
+    painter.setPen(pen(theme.look().ink, 2))
+    for mark in sight.now.marks:
+        if mark.is_added and isinstance(mark.geometry, Chain):
+            a, b = mark.geometry.start + sight.spot, mark.geometry.end + sight.spot
+            way = (b - a).unit() * (TAPER * 1.8 * px)
+            painter.drawLine(point_of(a.moved(way, -1.0)), point_of(b + way))
 
 
 def _draw_seam_end(painter: QPainter, p: Point, px: float) -> None:
