@@ -111,7 +111,9 @@ def _told(piece: Piece, altered: Piece, change: Change, lines: Lines, carried: C
         piece=altered,
         change=change,
         figures=_figures(piece, altered, change, added),
-        steps=construction(piece, altered, done, carried.findings, lines.caps),
+        steps=construction(
+            piece, altered, done, change=change, findings=carried.findings, caps=lines.caps
+        ),
         findings=findings,
     )
 

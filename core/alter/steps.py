@@ -5,29 +5,53 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from core.alter.frame import Frame
-from core.alter.model import Finding, Severity, Step, StepKind
+from core.alter.model import Change, Finding, HemWay, SeamWay, Severity, Step, StepKind
 from core.alter.redo import Redone
-from core.alter.strand import chain_of
-from core.curve import Affine, Chain, Line, Ring
-from core.measure import in_cm
+from core.alter.seam import SeamEnd
+from core.alter.strand import Strand, backwards, chain_of
+from core.curve import Affine, Chain, Line, Place, Point, Ring
+from core.measure import Length, Sentence
 from core.piece.model import ContourDart, Dart, Piece, Role
+
+# Two lengths nearer than this (mm) are told as one; a trimmed part shorter than it is none.
+TOLD_APART = 0.5
+# The end of a seam lies on the slid hem within this (mm), as near as the picture shows it: the
+# handles at the ends of a hem that leans are turned a little.
+ON_RUN = 0.3
+
+_ON = {
+    SeamWay.STRAIGHT: "Lay the ruler along each seam and carry it on",
+    SeamWay.CURVED: "Carry each seam on and let its bend fade evenly to straight",
+    SeamWay.PLUMB: "Carry each seam on along the grain, so that the width stays",
+}
+_HEM = {
+    HemWay.REFIT: "Redraw the hem so that it ends on the new seam ends and keeps its angle to"
+    " the seams.",
+    HemWay.TRIM: "Draw the hem from seam to seam; where it falls short of a seam, carry it on.",
+    HemWay.SQUARE: "Redraw the hem so that it meets both seams at a right angle.",
+}
 
 
 def construction(
     piece: Piece,
     altered: Piece,
     done: Redone,
+    *,
+    change: Change,
     findings: tuple[Finding, ...],
     caps: tuple[Chain, ...] = (),
 ) -> tuple[Step, ...]:
     """The steps in the order in which a maker does them; steps with nothing to do are left out."""
+    slide = _slide(piece, done, change)
     return (
         _tapers(done),
-        _seams(done),
-        _bring(piece, done),
-        _redraw(done),
+        _seams(done, change),
+        _bring(done, slide),
+        *_trim(done, change, slide),
+        Step(StepKind.REDRAW_HEM, _HEM[change.hem], (chain_of(done.redrawn.run),)),
         *_darts(piece, altered),
         *_caps(caps),
+        *_cutting_line(altered),
         *_marks(piece, altered),
         _check(altered, findings),
     )
@@ -41,39 +65,100 @@ def _tapers(done: Redone) -> Step:
     )
 
 
-def _seams(done: Redone) -> Step:
+def _seams(done: Redone, change: Change) -> Step:
     first, last = done.seams
-    ends = ((done.old.first, done.new.first), (done.old.last, done.new.last))
-    lines = tuple(Chain((Line(a, b),)) for a, b in ends if a != b)
+    ends = (done.new.first, done.new.last)
+    told = _along(abs(first.added_mm), abs(last.added_mm))
     if first.added_mm >= 0.0:
-        sentence = (
-            "Lay the ruler along each seam and carry it on:"
-            f" {in_cm(first.added_mm)} and {in_cm(last.added_mm)} along the seams."
+        olds = (done.old.first, done.old.last)
+        lines = tuple(
+            _carried(seam, old) for seam, old in zip(done.seams, olds, strict=True) if seam.added_mm
         )
-        return Step(StepKind.CARRY_SEAMS, sentence, lines, (done.new.first, done.new.last))
-    sentence = (
-        "Measure up both seams and mark the new seam ends:"
-        f" {in_cm(-first.added_mm)} and {in_cm(-last.added_mm)} along the seams."
-    )
-    return Step(StepKind.CUT_SEAMS, sentence, lines, (done.new.first, done.new.last))
+        sentence = Sentence("{how}: {told}.", how=_how(change), told=told)
+        return Step(StepKind.CARRY_SEAMS, sentence, lines, ends)
+    climbing = backwards(done.old_upper)
+    lines = (_cut_off(done.old_upper, first), _cut_off(climbing, last))
+    sentence = Sentence("Measure up both seams and mark the new seam ends: {told}.", told=told)
+    return Step(StepKind.CUT_SEAMS, sentence, lines, ends)
 
 
-def _bring(piece: Piece, done: Redone) -> Step:
+def _how(change: Change) -> str:
+    if change.to_width_mm is not None:
+        return "Carry both seams on so that the hem gets the width asked for"
+    if change.plumb_below_mm is not None:
+        return "Carry each seam on along its taper down to the level, and plumb from there"
+    return _ON[change.seams]
+
+
+def _along(first: float, last: float) -> Sentence:
+    if abs(first - last) < TOLD_APART:
+        return Sentence("{each} along each seam", each=Length((first + last) / 2))
+    return Sentence("{a} and {b} along the seams", a=Length(first), b=Length(last))
+
+
+def _carried(seam: SeamEnd, old: Point) -> Chain:
+    """What was added below the old taper point; straight where the seam has no joint there."""
+    segments = [t.segment for t in seam.strand]
+    for k in range(len(segments) - 1, -1, -1):
+        if segments[k].start == old:
+            return Chain(tuple(segments[k:]))
+    return Chain((Line(old, seam.end),))
+
+
+def _cut_off(old: Strand, seam: SeamEnd) -> Chain:
+    """What was cut off an old strand that ends at the old taper point."""
+    kept = seam.strand[-1].number
+    whole = next(k for k in range(len(old) - 1, -1, -1) if old[k].number == kept)
+    segment = old[whole].segment
+    rest = segment.part(segment.nearest(seam.end).t, 1.0)
+    lower = tuple(t.segment for t in old[whole + 1 :])
+    return Chain(((rest,) if rest.length() > 0.0 or not lower else ()) + lower)
+
+
+def _slide(piece: Piece, done: Redone, change: Change) -> Affine:
+    """How the hem slides: to its seam end, or, where it is slid and trimmed, as it was slid."""
     frame = Frame(piece.grain.down)
-    drop = frame.height(done.new.first) - frame.height(done.old.first)
-    step = frame.down * drop
-    moved = chain_of(done.old_run).mapped(Affine.move(step.x, step.y))
-    way = "down" if drop > 0.0 else "up"
-    sentence = f"Slide the hem with its shaped corners {way} by {in_cm(abs(drop))} along the grain."
-    return Step(StepKind.BRING_HEM, sentence, (moved,))
+    if change.hem is HemWay.TRIM:
+        # Where the seams go down by unequal amounts it leans by so much.
+        return done.redrawn.where.piece_at(_middle(done))
+    step = frame.down * (frame.height(done.new.first) - frame.height(done.old.first))
+    return Affine.move(step.x, step.y)
 
 
-def _redraw(done: Redone) -> Step:
-    return Step(
-        StepKind.REDRAW_HEM,
-        "Redraw the hem so that it ends on the new seam ends and keeps its angle to the seams.",
-        (chain_of(done.redrawn.run),),
+def _middle(done: Redone) -> Point:
+    return done.old_run[len(done.old_run) // 2].segment.at(0.5)
+
+
+def _bring(done: Redone, slide: Affine) -> Step:
+    way = "down" if done.seams[0].added_mm > 0.0 else "up"
+    middle = _middle(done)
+    sentence = Sentence(
+        "Slide the whole hem with its shape {way} by {drop} along the grain.",
+        way=way,
+        drop=Length(middle.distance(slide.point(middle))),
     )
+    return Step(StepKind.BRING_HEM, sentence, (chain_of(done.old_run).mapped(slide),))
+
+
+def _trim(done: Redone, change: Change, slide: Affine) -> Iterator[Step]:
+    """What of the slid hem sticks out past the seams, where it is not redrawn to fit."""
+    if change.hem is not HemWay.TRIM:
+        return
+    slid = chain_of(done.old_run).mapped(slide)
+    ends = (slid, done.new.first), (slid.reversed(), done.new.last)
+    parts = tuple(p for p in (_past(run, end) for run, end in ends) if p is not None)
+    if parts:
+        yield Step(
+            StepKind.TRIM, "Trim off what sticks out past the seams that were carried on.", parts
+        )
+
+
+def _past(run: Chain, end: Point) -> Chain | None:
+    """The run up to where it meets the seam; None where it falls short of it."""
+    near = run.nearest(end)
+    if near.distance > ON_RUN or run.length_to(near.place) < TOLD_APART:
+        return None
+    return run.part(Place(0, 0.0), near.place)
 
 
 def _darts(piece: Piece, altered: Piece) -> Iterator[Step]:
@@ -132,7 +217,27 @@ def _marks(piece: Piece, altered: Piece) -> Iterator[Step]:
         yield Step(StepKind.CARRY_MARKS, sentence, chains, points)
 
 
+def _cutting_line(altered: Piece) -> Iterator[Step]:
+    """The new part of a cutting line that runs around the sewn one."""
+    hem = altered.cutting_hem
+    if altered.stitching is not None and hem is not None:
+        yield Step(
+            StepKind.CUTTING_LINE,
+            "Draw the cutting line around it with the allowances that it had; a turn-up keeps its"
+            " depth and its sides.",
+            (altered.outline.ring.run(hem.first.place, hem.last.place),),
+        )
+
+
 def _check(altered: Piece, findings: tuple[Finding, ...]) -> Step:
     count = sum(f.severity is not Severity.NOTE for f in findings)
+    return Step(StepKind.CHECK, check_sentence(count), (altered.ring,))
+
+
+def check_sentence(count: int) -> str:
+    """What a careful maker does last; `count` is how much there is to look at."""
     told = "nothing was lost" if not count else f"{count} thing{'s' * (count > 1)} to look at"
-    return Step(StepKind.CHECK, f"Check the whole outline: {told}.", (altered.ring,))
+    return (
+        "Check: walk the seams that are sewn together, look that the hem runs smooth over them,"
+        f" and measure it; {told}."
+    )

@@ -10,9 +10,9 @@ from core.alter.level.darts import CarriedDart
 from core.alter.level.model import LevelChange, Truing
 from core.alter.level.relay import Relaid
 from core.alter.model import Finding, Step, StepKind
-from core.alter.steps import contour_lines, dart_lines
+from core.alter.steps import check_sentence, contour_lines, dart_lines
 from core.curve import Affine, Chain, Line, Point
-from core.measure import in_cm
+from core.measure import Length, Sentence, in_cm
 from core.piece.model import Piece
 
 
@@ -40,7 +40,10 @@ def construction(
 def _line(change: LevelChange, sewn: Relaid) -> Step:
     return Step(
         StepKind.LEVEL_LINE,
-        f"Draw a line square to the grain, {in_cm(change.at_mm)} below the highest point.",
+        Sentence(
+            "Draw a line square to the grain, {at} below the highest point.",
+            at=Length(change.at_mm),
+        ),
         (across(sewn, sewn.level.height),),
     )
 
@@ -62,17 +65,24 @@ def _spread(sewn: Relaid) -> Step:
     lower = across(sewn, level.height).mapped(Affine.move(level.step.x, level.step.y))
     return Step(
         StepKind.SPREAD,
-        f"Cut along the line and move the lower part down by {in_cm(level.by_mm)} along the grain.",
+        Sentence(
+            "Cut along the line and move the lower part down by {by} along the grain.",
+            by=Length(level.by_mm),
+        ),
         (across(sewn, level.height), lower),
     )
 
 
 def _fold(sewn: Relaid) -> Step:
     level = sewn.level
-    depth, amount = in_cm(-level.by_mm / 2, decimals=2), in_cm(-level.by_mm)
+    depth, amount = Length(-level.by_mm / 2, decimals=2), Length(-level.by_mm)
     return Step(
         StepKind.FOLD,
-        f"Fold along the line, {depth} deep, so that {amount} are taken out.",
+        Sentence(
+            "Fold along the line, {depth} deep, so that {amount} are taken out.",
+            depth=depth,
+            amount=amount,
+        ),
         (across(sewn, level.height), across(sewn, level.floor)),
     )
 
@@ -139,6 +149,4 @@ def _marks(before: Piece, altered: Piece) -> Iterator[Step]:
 
 
 def _check(altered: Piece, findings: tuple[Finding, ...]) -> Step:
-    count = len(findings)
-    told = "nothing was lost" if not count else f"{count} thing{'s' * (count > 1)} to look at"
-    return Step(StepKind.CHECK, f"Check the whole outline: {told}.", (altered.ring,))
+    return Step(StepKind.CHECK, check_sentence(len(findings)), (altered.ring,))
