@@ -23,6 +23,10 @@ def parse(argv: Sequence[str]) -> argparse.Namespace:
     words = _joined_amount(argv)
     if words[:1] == ["inspect"]:
         return _inspect().parse_args(words[1:])
+    if words[:1] == ["lesson"]:
+        typed = _lesson().parse_args(words[1:])
+        typed.tell_in = unit_asked(words)
+        return typed
     if words[:1] in (["alter"], ["insert"]):
         typed = _typed_alter(words[1:]) if words[0] == "alter" else _insert().parse_args(words[1:])
         typed.tell_in = unit_asked(words)
@@ -59,8 +63,9 @@ def _window() -> argparse.ArgumentParser:
         "                               make the pieces 6 cm longer and save them\n"
         "  hemward insert FILE --at 40cm --by 3cm --out NEW_FILE\n"
         "                               put 3 cm in at a line 40 cm below the highest point\n"
-        "  hemward inspect --help, hemward alter --help, hemward insert --help tell more.\n\n"
-        + CAUTION,
+        "  hemward lesson FILE --by 6cm --out HANDOUT.pdf\n"
+        "                               the alteration step by step, for a class\n"
+        "  hemward inspect --help and so on tell more.\n\n" + CAUTION,
     )
     to.add_argument("files", nargs="*", type=Path, metavar="FILE", help="a pattern to open")
     add_unit(to)
@@ -233,6 +238,38 @@ def _insert() -> argparse.ArgumentParser:
     return to
 
 
+def _lesson() -> argparse.ArgumentParser:
+    to = parser(
+        "hemward lesson",
+        "Saves the alteration as its construction steps: a PDF with a page for each, or a folder\n"
+        "with a PNG and an SVG of each. None of it is for cutting.",
+        "Examples:\n"
+        "  hemward lesson shorts.svg --by 6cm --out handout.pdf\n"
+        "  hemward lesson shorts.svg --by 6cm --out practice.pdf --practice --paper letter\n"
+        "  hemward lesson shorts.svg --by 3cm --at 35cm --out steps/\n\n" + CAUTION,
+    )
+    to.add_argument("file", type=Path, metavar="FILE", help="the pattern, SVG or DXF")
+    add_by(to, "how much longer, with its unit; with a minus: shorter")
+    to.add_argument(
+        "--at",
+        type=length,
+        metavar="LEVEL",
+        help="put it in at a line that far below the highest point, not along the taper",
+    )
+    to.add_argument(
+        "--out", type=Path, required=True, metavar="FILE_OR_FOLDER", help="a .pdf, or a folder"
+    )
+    to.add_argument("--paper", choices=("a4", "letter"), default="a4", help="of the PDF")
+    to.add_argument(
+        "--practice",
+        action="store_true",
+        help="a practice sheet: the pieces as they are with the question, then the answer",
+    )
+    add_unit(to)
+    to.set_defaults(run=_run_lesson)
+    return to
+
+
 # Each command brings its libraries along only when it is run, so that --help is quick.
 
 
@@ -250,6 +287,12 @@ def _run_inspect(arguments: argparse.Namespace) -> int:
 
 def _run_alter(arguments: argparse.Namespace) -> int:
     from app.command.alter import run
+
+    return run(arguments)
+
+
+def _run_lesson(arguments: argparse.Namespace) -> int:
+    from app.command.lesson import run
 
     return run(arguments)
 

@@ -42,6 +42,13 @@ class Ask:
         )
         return Path(name) if name else None
 
+    def handout_to_save(self, *, practice: bool) -> Path | None:
+        """A PDF; or, for the steps of a lesson, a name without ending: a folder of pictures."""
+        kinds = "PDF (*.pdf)" if practice else "PDF (*.pdf);;Folder of PNG and SVG (*)"
+        what, name = ("practice sheet", "practice.pdf") if practice else ("handout", "handout.pdf")
+        chosen, _ = QFileDialog.getSaveFileName(self._parent, f"Save the {what}", name, kinds)
+        return Path(chosen) if chosen else None
+
     def folder_to_save(self, beside: Path) -> Path | None:
         name = QFileDialog.getExistingDirectory(
             self._parent, "Save the altered patterns into a folder", str(beside)

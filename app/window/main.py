@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.lesson.opening import LessonOpener
 from app.window.ask import Ask, Leave
 from app.window.bars import Foot, MessageBar, TopBar
 from app.window.document import State
@@ -140,6 +141,8 @@ class MainWindow(QMainWindow):
             *self.ways_out,
             self._action("Clear the table", Keys.Close, self.clear),
         ]
+        self.lesson = LessonOpener(self.session, self.messages, self._ask, self)
+        self.needs_work.append(self.lesson.action)
         return [self._action("Open …", Keys.Open, self.open), undo, redo, *self.needs_work]
 
     def _hang_menus(self) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from PySide6.QtGui import QColor, QFont, QPalette
@@ -187,6 +189,16 @@ def put_on(app: QApplication, worn: Look = LIGHT) -> None:
     app.setStyle("Fusion")
     app.setPalette(_palette(worn))
     app.setStyleSheet(_sheet_of_style(worn))
+
+
+@contextmanager
+def lent(worn: Look) -> Iterator[None]:
+    """Lets what is drawn meanwhile wear that look: paper is white whatever the screen is."""
+    was, _worn[-1] = _worn[-1], worn
+    try:
+        yield
+    finally:
+        _worn[-1] = was
 
 
 def _palette(worn: Look) -> QPalette:

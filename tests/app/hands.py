@@ -25,6 +25,7 @@ class Answers(Ask):
         self.open_files: list[Path] = []
         self.save_file: Path | None = None
         self.save_folder: Path | None = None
+        self.save_handout: Path | None = None
         self.overwrite = False
         self.leave = Leave.STAY
         self.asked: list[str] = []
@@ -42,6 +43,10 @@ class Answers(Ask):
     def picture_to_save(self) -> Path | None:
         self.asked.append("picture")
         return self.save_file
+
+    def handout_to_save(self, *, practice: bool) -> Path | None:
+        self.asked.append("practice" if practice else "handout")
+        return self.save_handout
 
     def folder_to_save(self, beside: Path) -> Path | None:
         self.asked.append("folder")

@@ -1,0 +1,1 @@
+"""The lesson: an alteration played step by step, on the screen and as a handout."""

@@ -1,0 +1,110 @@
+"""Both ways drawn beside each other, and over each other, with their figures."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QBrush, QColor, QPainter
+
+from app.lesson.compare import Comparison, Way
+from app.lesson.paint import DASHES, GHOST, Fitted, Hand
+from app.window import theme
+from app.window.table.paths import kept_path
+from core.measure import MM_PER_INCH, Length, Unit
+
+# Of the published Okabe-Ito set; the one hue that stands for nothing else here.
+PURPLE = "#CC79A7"
+LINE, THIN = 4.0, 1.5
+HEAD_PX, FIGURE_PX = 22, 20
+ROW = 30.0
+CAPTION = (
+    "Along the taper the seams run on as they were, and the hem takes the width that they lead"
+    " to. At a level the hem keeps its width, and the seams are bent to join."
+)
+
+
+def told_rows(found: Comparison, unit: Unit) -> tuple[tuple[str, ...], ...]:
+    """What stands under each picture: a head, then a figure a row."""
+    return (
+        ("Along the taper", *_figures(found.taper, unit)),
+        (f"At a level, {Length(found.at_mm).told_in(unit)} down", *_figures(found.level, unit)),
+        (
+            "One over the other",
+            _area(found.area_mm2, unit),
+            "stripes: only at a level",
+            "dots: only along the taper",
+        ),
+    )
+
+
+def _figures(way: Way, unit: Unit) -> tuple[str, str]:
+    kink = round(math.degrees(way.kink), 1)
+    turn = f"kink in a seam {kink:.1f}°" if kink else "no kink in the seams"
+    return f"hem {Length(way.hem_mm).told_in(unit)} wide", turn
+
+
+def _area(mm2: float, unit: Unit) -> str:
+    square = 100.0 if unit is Unit.CM else MM_PER_INCH**2
+    sign = "cm²" if unit is Unit.CM else "sq in"
+    word = "more" if mm2 >= 0.0 else "less"
+    return f"at a level {abs(mm2) / square:.0f} {sign} {word} cloth"
+
+
+def paint_comparison(
+    painter: QPainter, found: Comparison, room: QRectF, unit_px: float, unit: Unit
+) -> None:
+    """Three columns: each way by itself, then both over each other; figures below each."""
+    rings = [w.altered.piece.outline.ring for w in (found.taper, found.level)]
+    box = found.taper.altered.before.outline.ring.bounds()
+    for ring in rings:
+        box = box | ring.bounds()
+    width, foot = room.width() / 3, 4.4 * ROW * unit_px
+    for k, rows in enumerate(told_rows(found, unit)):
+        cell = QRectF(room.left() + k * width, room.top(), width, room.height() - foot)
+        painter.save()
+        _paint_way(Fitted.into(box, cell, unit_px).hand(painter), found, k)
+        painter.restore()
+        _write(painter, rows, QRectF(cell.left(), cell.bottom(), width, foot), unit_px)
+
+
+def _paint_way(hand: Hand, found: Comparison, column: int) -> None:
+    width = LINE
+    if column == 2:
+        # Thin, or they would cover the little by which the ways differ.
+        width = THIN
+        _overlay(hand, found)
+    else:
+        hand.take(theme.look().ghost, GHOST, DASHES)
+        hand.draw(found.taper.altered.before.outline.ring)
+    if column != 1:
+        hand.take(theme.look().blue, width)
+        hand.draw(found.taper.altered.piece.outline.ring)
+    if column != 0:
+        hand.take(PURPLE, width, (4.0, 2.0))
+        hand.draw(found.level.altered.piece.outline.ring)
+
+
+def _overlay(hand: Hand, found: Comparison) -> None:
+    """What only one of the ways has: striped at the level, in dots along the taper."""
+    taper = kept_path(found.taper.altered.piece.outline.ring)
+    level = kept_path(found.level.altered.piece.outline.ring)
+    for path, colour, pattern in (
+        (level.subtracted(taper), PURPLE, Qt.BrushStyle.BDiagPattern),
+        (taper.subtracted(level), theme.look().blue, Qt.BrushStyle.Dense5Pattern),
+    ):
+        wash = QColor(colour)
+        wash.setAlpha(110)
+        hand.painter.fillPath(path, wash)
+        brush = QBrush(QColor(colour), pattern)
+        brush.setTransform(hand.painter.worldTransform().inverted()[0])
+        hand.painter.fillPath(path, brush)
+
+
+def _write(painter: QPainter, rows: tuple[str, ...], room: QRectF, unit_px: float) -> None:
+    for k, row in enumerate(rows):
+        size = HEAD_PX if k == 0 else FIGURE_PX
+        painter.setFont(theme.type_of(round(size * unit_px), bold=k == 0))
+        painter.setPen(QColor(theme.look().ink if k < 2 else theme.look().quiet))
+        place = QRectF(room.left(), room.top() + k * ROW * unit_px, room.width(), ROW * unit_px)
+        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, row)

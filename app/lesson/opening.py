@@ -1,0 +1,72 @@
+"""How the main window opens the lesson, and saves what the teacher asks for."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QWidget
+
+from app.lesson.handout import pages_of, practice_pages, save_pdf, save_pictures
+from app.lesson.script import Captions, Laid, Lesson, lesson_of
+from app.lesson.window import LessonWindow
+from app.window.ask import Ask
+from app.window.document import State
+from app.window.lengths import Shown
+from app.window.messages import Messages
+from app.window.outcome import outcome
+from app.window.session import Session
+from app.window.table.sights import sights_of
+from core.measure import Unit
+
+
+def lesson_of_state(state: State) -> Lesson:
+    """The lesson of what is on the table; of a nest, of its largest size.
+
+    AlterationError when the change is refused or there is none.
+    """
+    found = outcome(state)
+    if found.refusal is not None:
+        raise found.refusal
+    sights = [s for s in sights_of(state) if s.altered is not None and not s.led]
+    return lesson_of([Laid(s.altered, s.spot) for s in sights if s.altered is not None])
+
+
+class LessonOpener:
+    """The one action of the main window; it keeps the captions for as long as that is open."""
+
+    def __init__(self, session: Session, messages: Messages, ask: Ask, parent: QWidget) -> None:
+        self._session, self._messages, self._ask, self._parent = session, messages, ask, parent
+        self.captions = Captions()
+        self.window: LessonWindow | None = None
+        self.action = QAction("Lesson", parent)
+        self.action.setShortcut("F5")
+        self.action.setToolTip("Play the alteration step by step, for a class (F5)")
+        self.action.triggered.connect(lambda _=False: self.open())
+        parent.addAction(self.action)
+
+    def open(self) -> None:
+        """Fills the screen with the lesson of what is on the table."""
+        self._session.commit_preview()
+        unit = Unit.INCH if self._session.shown is Shown.INCH else Unit.CM
+        with self._messages.guarding():
+            lesson = lesson_of_state(self._session.state)
+            window = LessonWindow(lesson, self._parent, captions=self.captions, unit=unit)
+            window.wants_handout.connect(lambda: self._save(window, practice=False))
+            window.wants_practice.connect(lambda: self._save(window, practice=True))
+            if self.window is not None:
+                self.window.deleteLater()
+            self.window = window
+            window.showFullScreen()
+
+    def _save(self, window: LessonWindow, *, practice: bool) -> None:
+        window.pause()
+        path = self._ask.handout_to_save(practice=practice)
+        if path is None:
+            return
+        with self._messages.guarding():
+            if practice:
+                save_pdf(practice_pages(window.lesson, window.unit), path)
+            elif path.suffix.lower() == ".pdf":
+                save_pdf(pages_of(window.lesson, self.captions, window.unit), path)
+            else:
+                save_pictures(window.lesson, self.captions, path, window.unit)
+            self._messages.say(f"Saved {path.name} in {path.resolve().parent}.")

@@ -1,0 +1,258 @@
+"""The lesson on the screen: the table alone, a caption in large type, a dot for each step."""
+
+# ruff: noqa: N802
+# Qt calls what is overridden here by its own names.
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QRectF, Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+
+from app.lesson.beside import CAPTION, paint_comparison
+from app.lesson.compare import Comparison, compared
+from app.lesson.paint import paint_frame
+from app.lesson.script import Captions, Lesson
+from app.window import theme
+from core.errors import HemwardError
+from core.measure import Unit
+
+CAPTION_PX = 28
+SPEEDS = (0.25, 0.5, 1.0, 1.5, 2.0, 4.0)
+# How long a step stands at speed 1, in ms: long enough to read two lines aloud.
+STANDS_MS = 5000
+KEYS = (
+    "Arrow right, left: on, back. Space: play, pause. + and −: faster, slower. E: edit the"
+    " caption. C: compare with the other way. H: save a handout. P: a practice sheet. Esc: leave."
+)
+_FORWARD = {Qt.Key.Key_Right, Qt.Key.Key_Down, Qt.Key.Key_PageDown}
+_BACK = {Qt.Key.Key_Left, Qt.Key.Key_Up, Qt.Key.Key_PageUp}
+
+
+class LessonWindow(QWidget):
+    """Plays a lesson; one key for each thing to do. `captions` are kept by whoever opens it."""
+
+    wants_handout = Signal()
+    wants_practice = Signal()
+
+    def __init__(
+        self,
+        lesson: Lesson,
+        parent: QWidget | None = None,
+        *,
+        captions: Captions | None = None,
+        unit: Unit = Unit.CM,
+    ) -> None:
+        super().__init__(parent, Qt.WindowType.Window)
+        self.lesson, self.unit = lesson, unit
+        self.captions = captions if captions is not None else Captions()
+        self.number, self.comparing, self.speed = 0, False, 1.0
+        self._comparison: Comparison | None = None
+        self.setWindowTitle("Lesson")
+        self.setObjectName("ground")
+        self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.resize(1280, 800)
+        self.timer = QTimer(self)
+        self.timer.timeout.connect(self._play_on)
+        self._put_together()
+        self.go(0)
+
+    def _put_together(self) -> None:
+        self.picture = _Picture(self)
+        self.band = QWidget()
+        self.band.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
+        self.band.setStyleSheet(f"background: {theme.look().sheet};")
+        self.caption = QLabel()
+        self.caption.setWordWrap(True)
+        self.caption.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self.caption.setToolTip(KEYS)
+        self.edit = QLineEdit()
+        self.edit.setAccessibleName("Caption of this step")
+        self.edit.returnPressed.connect(self._keep_caption)
+        self.edit.hide()
+        self.dots = _Dots(self)
+        inside = QVBoxLayout(self.band)
+        inside.setContentsMargins(48, 12, 48, 12)
+        for row in (self.caption, self.edit, self.dots):
+            inside.addWidget(row)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.picture, 1)
+        column.addWidget(self.band)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """On a larger screen the caption is larger too: it is read from the same bench."""
+        super().resizeEvent(event)
+        larger = max(1.0, min(self.width() / 1280.0, self.height() / 800.0))
+        px = round(CAPTION_PX * larger)
+        for part in (self.caption, self.edit):
+            part.setStyleSheet(f"font-size: {px}px; border: none;")
+            part.setMinimumHeight(round(3 * px * 1.35))
+
+    @property
+    def playing(self) -> bool:
+        return self.timer.isActive()
+
+    @property
+    def comparison(self) -> Comparison:
+        """The first piece changed both ways; AlterationError where it allows one only."""
+        if self._comparison is None:
+            self._comparison = compared(self.lesson.laid[0].altered)
+        return self._comparison
+
+    def go(self, number: int) -> None:
+        """To that step, or the nearest there is."""
+        self.comparing = False
+        self.number = max(0, min(number, len(self.lesson.frames) - 1))
+        self._say(self.captions.of(self.lesson.frames[self.number], self.unit))
+
+    def compare(self) -> None:
+        """Shows both ways beside each other, or the step again."""
+        if self.comparing:
+            self.go(self.number)
+            return
+        self.pause()
+        try:
+            assert self.comparison
+        except HemwardError as refusal:
+            self._say(str(refusal))
+        else:
+            self.comparing = True
+            self._say(CAPTION)
+
+    def play(self) -> None:
+        """From this step on, or from the first one when this is the last."""
+        if self.number == len(self.lesson.frames) - 1:
+            self.go(0)
+        self.timer.start(round(STANDS_MS / self.speed))
+        self.dots.update()
+
+    def pause(self) -> None:
+        self.timer.stop()
+        self.dots.update()
+
+    def faster(self, steps: int) -> None:
+        """Another speed of the row; slower with a minus."""
+        at = SPEEDS.index(self.speed) + steps
+        self.speed = SPEEDS[max(0, min(at, len(SPEEDS) - 1))]
+        if self.playing:
+            self.timer.start(round(STANDS_MS / self.speed))
+        self.dots.update()
+
+    def begin_edit(self) -> None:
+        """Opens the caption of the step for writing; Enter keeps it, Esc gives it up."""
+        if self.comparing:
+            return
+        self.pause()
+        self.edit.setText(self.captions.of(self.lesson.frames[self.number], self.unit))
+        self.caption.hide()
+        self.edit.show()
+        self.edit.setFocus()
+        self.edit.selectAll()
+
+    def _keep_caption(self) -> None:
+        self.captions.write(self.lesson.frames[self.number], self.edit.text())
+        self._end_edit()
+
+    def _end_edit(self) -> None:
+        self.edit.hide()
+        self.caption.show()
+        self.setFocus()
+        self.go(self.number)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self.pause()
+        super().closeEvent(event)
+
+    def _play_on(self) -> None:
+        self.go(self.number + 1)
+        if self.number == len(self.lesson.frames) - 1:
+            self.pause()
+
+    def _say(self, words: str) -> None:
+        self.caption.setText(words)
+        self.caption.setAccessibleName(words)
+        self.picture.update()
+        self.dots.update()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Each key of the lesson does one thing; other keys go on to whoever wants them."""
+        key = Qt.Key(event.key())
+        if key is Qt.Key.Key_Escape and self.edit.isVisible():
+            self._end_edit()
+        elif key in _FORWARD | _BACK:
+            self.pause()
+            self.go(self.number + (1 if key in _FORWARD else -1))
+        elif key in self._does:
+            self._does[key]()
+        else:
+            super().keyPressEvent(event)
+
+    @property
+    def _does(self) -> dict[Qt.Key, Callable[[], object]]:
+        keys = Qt.Key
+        return {
+            keys.Key_Space: self.pause if self.playing else self.play,
+            keys.Key_Home: lambda: self.go(0),
+            keys.Key_End: lambda: self.go(len(self.lesson.frames) - 1),
+            keys.Key_Plus: lambda: self.faster(1),
+            keys.Key_Minus: lambda: self.faster(-1),
+            keys.Key_E: self.begin_edit,
+            keys.Key_C: self.compare,
+            keys.Key_H: self.wants_handout.emit,
+            keys.Key_P: self.wants_practice.emit,
+            keys.Key_Question: lambda: self._say(KEYS),
+            keys.Key_Escape: self.close,
+        }
+
+
+class _Picture(QWidget):
+    """The table: the pieces and nothing else."""
+
+    def __init__(self, lesson: LessonWindow) -> None:
+        super().__init__(lesson)
+        self._of = lesson
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self.setAccessibleName("The pieces at this step")
+
+    def paintEvent(self, _: QPaintEvent) -> None:
+        painter = QPainter(self)
+        room = QRectF(self.rect())
+        painter.fillRect(room, QColor(theme.look().ground))
+        # On a large screen lines and names are larger too: it is looked at from the same bench.
+        unit_px = max(1.0, min(room.width() / 1280.0, room.height() / 620.0))
+        if self._of.comparing:
+            paint_comparison(painter, self._of.comparison, room, unit_px, self._of.unit)
+        else:
+            paint_frame(painter, self._of.lesson, self._of.number, room, unit_px)
+
+
+class _Dots(QWidget):
+    """A dot for each step: filled up to this one; and the speed while it plays."""
+
+    def __init__(self, lesson: LessonWindow) -> None:
+        super().__init__(lesson)
+        self._of = lesson
+        self.setFixedHeight(24)
+        self.setAccessibleName("How far the lesson is")
+
+    def paintEvent(self, _: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        look, count = theme.look(), len(self._of.lesson.frames)
+        left = self.width() / 2 - 11.0 * (count - 1)
+        for k in range(count):
+            here = k == self._of.number and not self._of.comparing
+            painter.setPen(QColor(look.quiet))
+            painter.setBrush(QColor(look.quiet if k <= self._of.number else look.sheet))
+            r = 7.0 if here else 4.0
+            painter.drawEllipse(QRectF(left + 22.0 * k - r, 12.0 - r, 2 * r, 2 * r))
+        if self._of.playing:
+            painter.setFont(theme.type_of(16))
+            room = QRectF(left + 22.0 * count, 0.0, 200.0, 24.0)
+            middle = Qt.AlignmentFlag.AlignVCenter
+            painter.drawText(room, middle, f"plays at speed {self._of.speed:g}")
