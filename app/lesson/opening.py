@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QWidget
 
-from app.lesson.handout import pages_of, practice_pages, save_pdf, save_pictures
 from app.lesson.script import Captions, Laid, Lesson, lesson_of
 from app.lesson.window import LessonWindow
 from app.window.ask import Ask
@@ -62,6 +61,9 @@ class LessonOpener:
         path = self._ask.handout_to_save(practice=practice)
         if path is None:
             return
+        # The handout brings the writers along, which the start of the program is spared.
+        from app.lesson.handout import pages_of, practice_pages, save_pdf, save_pictures
+
         with self._messages.guarding():
             if practice:
                 save_pdf(practice_pages(window.lesson, window.unit), path)
