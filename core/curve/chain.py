@@ -199,14 +199,17 @@ class Chain:
 
     def flattened(self, *, tolerance: float) -> NDArray[np.float64]:
         """Points of a polyline within `tolerance` mm of the chain; shape (n, 2), ends exact."""
-        out = [np.array([[self.start.x, self.start.y]])]
-        out += [_flat(s, tolerance) for s in self.segments]
-        return np.concatenate(out)
-
-
-def _flat(s: Segment, tolerance: float) -> NDArray[np.float64]:
-    """The segment's points without its start."""
-    return np.array([[s.end.x, s.end.y]]) if isinstance(s, Line) else _flat_cubic(s, tolerance)
+        rows: list[tuple[float, float]] = [(self.start.x, self.start.y)]
+        out: list[NDArray[np.float64]] = []
+        for s in self.segments:
+            if isinstance(s, Line):
+                rows.append((s.end.x, s.end.y))
+                continue
+            if rows:
+                out.append(np.array(rows))
+                rows = []
+            out.append(_flat_cubic(s, tolerance))
+        return np.concatenate([*out, np.array(rows)] if rows else out)
 
 
 # Most of an outline stays as it is from one frame of a drag to the next.

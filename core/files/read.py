@@ -11,6 +11,7 @@ from core.errors import FileError
 from core.files.drawing import BINARY_MARK, Drawing, Format
 from core.files.reading import Reading
 from core.piece.recognise import recognise
+from core.piece.unsound import where_open
 
 # A pattern sheet is a few megabytes; beyond this it is not one.
 LARGEST = 100 * 1024 * 1024
@@ -36,7 +37,8 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
         reading = _reading(form, path.name, data, mm_per_unit)
         pieces, problems = recognise(reading.shapes)
     if not pieces:
-        problems = (*problems, f"{path.name}: no closed outline was found, so there is no piece.")
+        none = f"{path.name}: no closed outline was found, so there is no piece."
+        problems = (*problems, f"{none} {where_open(reading.shapes)}".rstrip())
     return Drawing(
         path=path,
         format=form,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -96,6 +97,12 @@ def digitised(segments: Sequence[Segment]) -> tuple[bool, ...]:
     It is when it is a short line beside another one. Lines that go straight on count as one:
     a ruled line stays one however often it was split.
     """
+    return _digitised(tuple(segments))
+
+
+# Corners, both tapers and a rounding ask for the same ring one after the other.
+@lru_cache(maxsize=16)
+def _digitised(segments: tuple[Segment, ...]) -> tuple[bool, ...]:
     size = len(segments)
     joints = [k for k in range(size) if not _goes_straight_on(segments, k)]
     if len(joints) < 2:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from core.curve import Place, Ring, Vector
+from core.curve import Line, Place, Ring, Vector
 from core.piece.corners import outward_sign
 from core.piece.darts import plain_corners
 from core.piece.direction import has_length
@@ -44,9 +44,10 @@ def profile(ring: Ring, down: Vector, darts: Sequence[Dart]) -> Profile:
         if _in_dart(k, darts, len(ring)):
             continue
         count = max(1, math.ceil(s.length() / step))
-        for t in (np.arange(count) + 0.5) / count:
-            p, d = s.at(float(t)), s.tangent(float(t))
-            places.append(Place(k, float(t)))
+        straight = s.tangent(0.0) if isinstance(s, Line) else None
+        for t in ((j + 0.5) / count for j in range(count)):
+            p, d = s.at(t), straight or s.tangent(t)
+            places.append(Place(k, t))
             facing = (d.y * down.x - d.x * down.y) * sign
             rows.append((p.x * down.x + p.y * down.y, p.x * down.y - p.y * down.x, facing))
     table = np.array(rows)

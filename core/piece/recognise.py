@@ -27,6 +27,7 @@ from core.piece.model import (
     Shape,
 )
 from core.piece.roles import Setting, edges_of, overlay_words, told_roles, with_roles
+from core.piece.unsound import where_crossing
 from core.piece.words import called_in, role_in, says
 
 
@@ -37,7 +38,9 @@ def recognise(shapes: Sequence[Shape]) -> tuple[tuple[Piece, ...], tuple[str, ..
     """
     gathered, problems = gather(shapes)
     pieces = tuple(_piece(k, g) for k, g in enumerate(gathered))
-    told = [f"{p.name}: {sentence}" for p in pieces for sentence in p.problems]
+    told = [where_crossing(p.name, p.outline.ring) for p in pieces]
+    told = [said for said in told if said]
+    told += [f"{p.name}: {sentence}" for p in pieces for sentence in p.problems]
     return pieces, (*problems, *told)
 
 

@@ -165,7 +165,16 @@ CASES = {
         ),
         works=True,
     ),
-    "open outline": Case(lambda: dxf(SQUARE[: SQUARE.rindex("0\nLINE")]), "closed outline"),
+    "open outline": Case(lambda: dxf(SQUARE[: SQUARE.rindex("0\nLINE")]), "550.4 mm apart"),
+    "self-crossing outline": Case(
+        lambda: dxf(
+            line(100, 650, 300, 650)
+            + line(300, 650, 120, 100)
+            + line(120, 100, 280, 100)
+            + line(280, 100, 100, 650)
+        ),
+        "crosses itself at",
+    ),
     "empty spline": Case(
         lambda: dxf(SQUARE + "0\nSPLINE\n8\n0\n70\n8\n71\n3\n72\n8\n73\n4\n10\n0\n20\n0\n"),
         "empty SPLINE",
