@@ -43,7 +43,7 @@ class PiecesTree(QTreeWidget):
         super().__init__(parent)
         self._session = session
         self._fonts = [theme.type_of(theme.TEXT_PX, bold=bold) for bold in (False, True)]
-        self.setMinimumHeight(120)
+        self.setMinimumHeight(96)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self._pieces: dict[PieceId, QTreeWidgetItem] = {}
         self._sizes: dict[str, QTreeWidgetItem] = {}
