@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter
+from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath
 
 from app.lesson.compare import Comparison, Way
 from app.lesson.paint import DASHES, GHOST, Fitted, Hand
 from app.window import theme
 from app.window.table.paths import kept_path
+from core.curve import Box
 from core.measure import MM_PER_INCH, Length, Unit
 
 # Of the published Okabe-Ito set; the one hue that stands for nothing else here.
@@ -30,7 +31,7 @@ def told_rows(found: Comparison, unit: Unit) -> tuple[tuple[str, ...], ...]:
         ("Along the taper", *_figures(found.taper, unit)),
         (f"At a level, {Length(found.at_mm).told_in(unit)} down", *_figures(found.level, unit)),
         (
-            "One over the other",
+            "One over the other, larger",
             _area(found.area_mm2, unit),
             "stripes: only at a level",
             "dots: only along the taper",
@@ -63,9 +64,27 @@ def paint_comparison(
     for k, rows in enumerate(told_rows(found, unit)):
         cell = QRectF(room.left() + k * width, room.top(), width, room.height() - foot)
         painter.save()
-        _paint_way(Fitted.into(box, cell, unit_px).hand(painter), found, k)
+        painter.setClipRect(cell)
+        shown = _where_they_differ(found, box) if k == 2 else box
+        _paint_way(Fitted.into(shown, cell, unit_px).hand(painter), found, k)
         painter.restore()
         _write(painter, rows, QRectF(cell.left(), cell.bottom(), width, foot), unit_px)
+
+
+def _where_they_differ(found: Comparison, box: Box) -> Box:
+    """The part of the box in which the ways differ, which may be by little; else the whole."""
+    only = [path.boundingRect() for path in _differences(found)]
+    whole = only[0].united(only[1])
+    if whole.isEmpty():
+        return box
+    return Box(whole.left(), whole.top(), whole.right(), whole.bottom())
+
+
+def _differences(found: Comparison) -> tuple[QPainterPath, QPainterPath]:
+    """What the piece has only at a level, and only along the taper."""
+    taper = kept_path(found.taper.altered.piece.outline.ring)
+    level = kept_path(found.level.altered.piece.outline.ring)
+    return level.subtracted(taper), taper.subtracted(level)
 
 
 def _paint_way(hand: Hand, found: Comparison, column: int) -> None:
@@ -87,11 +106,10 @@ def _paint_way(hand: Hand, found: Comparison, column: int) -> None:
 
 def _overlay(hand: Hand, found: Comparison) -> None:
     """What only one of the ways has: striped at the level, in dots along the taper."""
-    taper = kept_path(found.taper.altered.piece.outline.ring)
-    level = kept_path(found.level.altered.piece.outline.ring)
+    at_level, by_taper = _differences(found)
     for path, colour, pattern in (
-        (level.subtracted(taper), PURPLE, Qt.BrushStyle.BDiagPattern),
-        (taper.subtracted(level), theme.look().blue, Qt.BrushStyle.Dense5Pattern),
+        (at_level, PURPLE, Qt.BrushStyle.BDiagPattern),
+        (by_taper, theme.look().blue, Qt.BrushStyle.Dense5Pattern),
     ):
         wash = QColor(colour)
         wash.setAlpha(110)
