@@ -10,8 +10,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from core.curve import Place, Ring, Segment, Vector
+from core.curve import Line, Place, Ring, Segment, Vector
 from core.piece.calm import calm_digitised, calm_drawn
 from core.piece.direction import digitised, end_fit
 from core.piece.hem_cuts import HemCuts
@@ -29,6 +30,13 @@ SAMPLES = 48
 # A vent is at most this wide and high (mm), common practice; its upper edge runs across.
 WIDEST_VENT, LONGEST_VENT = 80.0, 300.0
 WIDEST_VENT_SLOPE = math.sin(math.radians(40.0))
+# A vent is clearly one where it is at least this wide (mm: a turn-up is stepped by a seam allowance
+# only), drawn with a ruler (sine of what its lines turn), along the grain and square to it (sine
+# of what they are off), and the seam above it is longer than it by this factor.
+CLEAR_WIDTH = 18.0
+RULED = 1e-3
+CLEAR_SLOPE = math.sin(math.radians(15.0))
+CLEAR_LENGTH = 1.25
 # A digitised seam whose direction has a larger standard error (radians) is to be looked at. A
 # straight one has a twentieth of a degree; what has more bends, and may bend more at its end.
 MOST_SPREAD = math.radians(0.11)
@@ -70,14 +78,14 @@ def find_taper(
         if not corner and t is None:
             k += 1
             continue
-        above = _above_vent(way, k, down, corners) if corner else None
-        over = None if above else shape.over([w.segment for w in way[k:]], t or 0.0)
+        vent = _vent(way, k, down, corners) if corner else None
+        over = None if vent else shape.over([w.segment for w in way[k:]], t or 0.0)
         if over is not None:
             k += over
         elif t is not None:
             return _rounded_taper(ring, way[k:], t, corners)
         else:
-            return _corner_taper(way[above or k :], corners, vent=above is not None)
+            return _corner_taper(way[vent.stop if vent else k :], corners, vent)
     return None
 
 
@@ -134,25 +142,51 @@ def _until_corner(way: Sequence[Way], corners: frozenset[int]) -> tuple[Way, ...
     return tuple(out)
 
 
-def _above_vent(way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]) -> int | None:
-    """Where the seam goes on above a vent, whose lower corner is at k: up, a short step, up."""
+class _Vent(NamedTuple):
+    """Where on the way the seam goes on above a vent, and how deep (mm) the vent is; `ruled` when
+    it is drawn as one is: wide enough to be no turn-up, its edge along the grain, its step
+    square to that, both with a ruler."""
+
+    stop: int
+    deep: float
+    ruled: bool
+
+
+def _vent(way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]) -> _Vent | None:
+    """The vent whose lower corner is at k: up, a short step across, and the seam goes on up."""
     turns = [j for j in range(k + 1, len(way)) if way[j].number in corners][:2]
     if len(turns) < 2:
         return None
     low, inner, upper = (way[j].segment.start for j in (k, *turns))
-    step = upper - inner
+    edge, step = inner - low, upper - inner
     across = abs(step.dot(down)) < WIDEST_VENT_SLOPE * step.norm
-    fits = step.norm <= WIDEST_VENT and low.distance(inner) <= LONGEST_VENT
-    if fits and across and _rise(way, turns[1], 0.0, down, corners) > SEAM_SLOPE_COS:
-        return turns[1]
-    return None
+    fits = step.norm <= WIDEST_VENT and edge.norm <= LONGEST_VENT
+    if not (fits and across and _rise(way, turns[1], 0.0, down, corners) > SEAM_SLOPE_COS):
+        return None
+    square = abs(step.dot(down)) < CLEAR_SLOPE * step.norm
+    upright = abs(edge.cross(down)) < CLEAR_SLOPE * edge.norm
+    drawn = _is_ruled(way[k : turns[0]]) and _is_ruled(way[turns[0] : turns[1]])
+    clear = square and upright and drawn and step.norm >= CLEAR_WIDTH
+    return _Vent(turns[1], edge.norm, clear)
 
 
-def _corner_taper(way: Sequence[Way], corners: frozenset[int], *, vent: bool) -> Taper:
+def _is_ruled(steps: Sequence[Way]) -> bool:
+    """Are they one straight line, not the steps of a digitised one?"""
+    chord = (steps[-1].segment.end - steps[0].segment.start).unit()
+    return all(
+        isinstance(s.segment, Line)
+        and not s.digitised
+        and abs(s.segment.tangent(0.0).cross(chord)) < RULED
+        for s in steps
+    )
+
+
+def _corner_taper(way: Sequence[Way], corners: frozenset[int], vent: _Vent | None) -> Taper:
     seam = _until_corner(way, corners)
     because = Because(True, "a plain corner of the hem")
-    if vent:
-        because = Because(False, "the seam was taken to end above the vent")
+    if vent is not None:
+        longer = sum(s.segment.length() for s in seam) >= CLEAR_LENGTH * vent.deep
+        because = Because(vent.ruled and longer, "the seam was taken to end above the vent")
     return _ending(seam, seam[0].place(0.0), because)
 
 
