@@ -161,7 +161,11 @@ def _vent(way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]) -> 
     edge, step = inner - low, upper - inner
     across = abs(step.dot(down)) < WIDEST_VENT_SLOPE * step.norm
     fits = step.norm <= WIDEST_VENT and edge.norm <= LONGEST_VENT
-    if not (fits and across and _rise(way, turns[1], 0.0, down, corners) > SEAM_SLOPE_COS):
+    # A scoop in the hem and the hem beside it are no vent: it ends no higher than it began.
+    climbs = -edge.dot(down) > SEAM_SLOPE_COS * edge.norm
+    if not (
+        fits and climbs and across and _rise(way, turns[1], 0.0, down, corners) > SEAM_SLOPE_COS
+    ):
         return None
     square = abs(step.dot(down)) < CLEAR_SLOPE * step.norm
     upright = abs(edge.cross(down)) < CLEAR_SLOPE * edge.norm
