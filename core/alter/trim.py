@@ -172,10 +172,12 @@ class _Start:
         if shift > line.length() - LEAST_WIDTH:
             raise TooFarError("its rounded corners or vents would leave no hem between them")
         moved = _mapped(leaning, _move(way * shift))
+        ended = _ended(seam, moved[0].segment.start)
+        # A bent seam that is cut back ends a little off its line: the corner goes there whole.
+        moved = _mapped(moved, _move(ended.end - moved[0].segment.start))
         corner, parts = moved[-1].segment.end, run[count : count + len(splits) + 1]
         left = tuple(dropwhile(lambda t: (t.segment.end - corner).dot(way) <= SLIVER, parts))
         hem = (left[0].carrying(Line(corner, left[0].segment.end)), *left[1:])
-        ended = _ended(seam, moved[0].segment.start)
         return _from_end((*moved, *hem, *run[count + len(parts) :]), ended)
 
     def _leaning(self, way: Vector, foot: Point) -> Affine:
