@@ -154,10 +154,10 @@ def test_trimming_makes_corners_only_where_it_cuts(case: Drawn, change: Change) 
 
 @given(BOTH, TRIM)
 def test_trimmed_outlines_stay_simple(case: Drawn, change: Change) -> None:
-    """Law 5."""
+    """Law 5. A rounding that leans over to a plumb seam may take more than a little length adds."""
     after = made(case.piece, change)
     assert is_simple(after.ring), "the outline crosses itself"
-    if change.to_width_mm is None:
+    if change.to_width_mm is None and change.seams is not SeamWay.PLUMB:
         grown = after.ring.area() - case.piece.ring.area()
         assert grown * change.by_mm > 0.0, f"changed by {change.by_mm}, area by {grown} mm2"
 
