@@ -11,6 +11,7 @@ from core.alter.level.climb import (
     Break,
     all_breaks,
     along,
+    between,
     direction,
     is_upright,
     leans_over,
@@ -157,12 +158,34 @@ def redrawn(
     if span.leg or true is Truing.STRAIGHT:
         return Chain((Line(span.start, span.end),))
     old = _segments(ring, span.first, span.last)
-    before = [] if span.first in stops else _segments(ring, spans[k - 1].last, span.first)
-    following = spans[(k + 1) % len(spans)].first
-    after = [] if span.last in stops else _segments(ring, span.last, following)
+    before: list[Segment] = []
+    after: list[Segment] = []
+    if span.first not in stops:
+        since = _last_stop(ring, stops, spans[k - 1].last, span.first)
+        before = _segments(ring, since, span.first)
+    if span.last not in stops:
+        until = _first_stop(ring, stops, span.last, spans[(k + 1) % len(spans)].first)
+        after = _segments(ring, span.last, until)
     into = end_direction(before) if before else -end_direction(_back(old))
     out = -end_direction(_back(after)) if after else end_direction(old)
     return Chain((smooth(span.start, into, span.end, out),))
+
+
+def _last_stop(ring: Ring, stops: Collection[Place], first: Place, last: Place) -> Place:
+    """The last stop on the way from `first` to `last`, else `first`: what lies beyond it, such
+    as the rounding of a hem, tells nothing of where the seam runs."""
+    inside = _stops_between(ring, stops, first, last)
+    return next((p for p in reversed(inside) if p < last), inside[-1] if inside else first)
+
+
+def _first_stop(ring: Ring, stops: Collection[Place], first: Place, last: Place) -> Place:
+    """The first stop on the way from `first` to `last`, else `last`."""
+    inside = _stops_between(ring, stops, first, last)
+    return next((p for p in inside if p > first), inside[0] if inside else last)
+
+
+def _stops_between(ring: Ring, stops: Collection[Place], first: Place, last: Place) -> list[Place]:
+    return sorted(settled(ring, p) for p in stops if between(ring, p, first, last))
 
 
 def _segments(ring: Ring, first: Place, last: Place) -> list[Segment]:
