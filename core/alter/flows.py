@@ -23,7 +23,8 @@ STRAIGHT_ON = 1e-3
 FLOWS = 0.66
 LOOK = 4.0
 # A rounding has reached the hem where it would fall less than this (mm) over the hem's whole
-# width. So measured, it is at the same joint before and after a change.
+# width, darts left out: they do not scale. So measured, it is at the same joint before and
+# after a change.
 LEVELS_OUT = 100.0
 
 
@@ -61,12 +62,13 @@ def _rounding(where: RunMap, run: Sequence[Segment], ends: Ends) -> int:
     """The steps down to where the digitised rounding has turned into the hem."""
     to_run, lean = where.to_run, _lean(where, ends.first_down)
     across = to_run.point(ends.last) - to_run.point(ends.first)
+    free = across.x - where.taken
     for k, s in enumerate(run):
         if not (_is_step(s) or _goes_on(s, ends.first_down)):
             return k
         way = to_run.vector(s.end - s.start)
         aside = way.x - lean * way.y
-        if aside > 0.0 and way.y * across.x / aside - across.y < LEVELS_OUT:
+        if aside > 0.0 and way.y * free / aside - across.y < LEVELS_OUT:
             return k
     return len(run)
 

@@ -62,6 +62,11 @@ class RunMap:
     stops: tuple[float, ...]
     pieces: tuple[Affine, ...]
 
+    @property
+    def taken(self) -> float:
+        """Width of all the darts in the run, which keep it, in mm."""
+        return sum(self.stops[1::2]) - sum(self.stops[::2])
+
     def piece_at(self, p: Point) -> Affine:
         """The affine map, page to page, that holds where p lies."""
         x = self.to_run.point(p).x

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import shapely
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -24,6 +26,7 @@ from tests.laws.marked import (
     SEAM_NOTCH_KEY,
     WORDS_KEY,
 )
+from tests.laws.sketch import Garment, SeamPlan, Sketch
 
 MARKED = drawn(with_marks=True, digitised=False, darts=False)
 # Amounts that take away all that lies LOW_ABOVE above the lower taper point, and more.
@@ -156,14 +159,47 @@ def test_the_grain_line_keeps_its_direction(case: Drawn, by: float) -> None:
 
 @given(MARKED, changes)
 def test_no_mark_lies_off_the_piece(case: Drawn, by: float) -> None:
-    """But for writing, and the ends of lines that stuck out before."""
+    """But for writing, and the ends of lines that stuck out before.
+
+    A notch is where it stands on its seam. One that stands nearer to a hem that leans up from
+    there than it is deep has its tip beyond the hem, as it would when snipped into the cloth.
+    """
     after = changed(case, by).piece
     for m in after.marks:
         old = mark(case.piece, m.shape)
         assert old is not None
         if m.kind is Kind.TEXT or not _lies_on(case.piece, old):
             continue
-        assert _lies_on(after, m), f"a {m.kind.value} lies off the piece: {m}"
+        shown = _foot(after, m) if m.kind is Kind.NOTCH and _reaches_hem(after, m) else m
+        assert _lies_on(after, shown), f"a {m.kind.value} lies off the piece: {m}"
+
+
+def _foot(piece: Piece, notch: Mark) -> Mark:
+    """The place at which a notch stands on the outline."""
+    assert isinstance(notch.geometry, Chain)
+    ends_of = (notch.geometry.start, notch.geometry.end)
+    return replace(notch, geometry=min(ends_of, key=lambda p: piece.ring.nearest(p).distance))
+
+
+def _reaches_hem(piece: Piece, notch: Mark) -> bool:
+    """Does it stand nearer to an end of the hem than it is deep?"""
+    foot = _foot(piece, notch).geometry
+    assert isinstance(foot, Point)
+    assert isinstance(notch.geometry, Chain)
+    return min(foot.distance(p) for p in ends(piece)) < notch.geometry.length()
+
+
+def test_a_mark_off_the_piece_is_seen() -> None:
+    """The measure that the law rests on can fail."""
+    plan = SeamPlan(0.0)
+    piece = Sketch(Garment.LEG, 320.0, 230.0, plan, plan).piece()
+    hole = next(m for m in piece.marks if m.shape == HIGH_HOLE_KEY)
+    assert isinstance(hole.geometry, Point)
+    assert _lies_on(piece, hole)
+    off = hole.geometry.moved(piece.grain.down, 1000.0)
+    assert not _lies_on(piece, replace(hole, geometry=off))
+    notch = next(m for m in piece.marks if m.shape == SEAM_NOTCH_KEY)
+    assert not _reaches_hem(piece, notch), "a notch well up its seam needs no such excuse"
 
 
 def _lies_on(piece: Piece, m: Mark) -> bool:
