@@ -137,12 +137,14 @@ def _leg(segment: Segment, piece: Affine, dart: HemDart) -> Segment:
     if not dart.keeps_apex:
         return segment.mapped(piece)
     step = piece.point(dart.middle) - dart.middle
-    whole = dart.middle.distance(dart.apex)
-    ends = (
-        p.moved(step, min(1.0, p.distance(dart.apex) / whole) if whole else 1.0)
-        for p in (segment.start, segment.end)
-    )
-    return Line(*ends)
+    mouth = dart.mouth[1] - dart.mouth[0]
+    depth = (dart.middle - dart.apex).cross(mouth)
+
+    def share(p: Point) -> float:
+        """By how far it lies down from the apex: a leg drawn in parts stays one straight line."""
+        return 1.0 if p in dart.mouth or not depth else (p - dart.apex).cross(mouth) / depth
+
+    return Line(*(p.moved(step, share(p)) for p in (segment.start, segment.end)))
 
 
 def _backwards(segments: Sequence[Segment]) -> tuple[Segment, ...]:
