@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from core.curve import Line, Place, Ring, Segment, Vector
 from core.piece.calm import calm_digitised, calm_drawn
-from core.piece.direction import digitised, end_fit
+from core.piece.direction import STRETCHES, digitised, end_fit
 from core.piece.hem_cuts import HemCuts
 from core.piece.model import Because, Taper
 
@@ -191,7 +191,16 @@ def _corner_taper(way: Sequence[Way], corners: frozenset[int], vent: _Vent | Non
     if vent is not None:
         longer = sum(s.segment.length() for s in seam) >= CLEAR_LENGTH * vent.deep
         because = Because(vent.ruled and longer, "the seam was taken to end above the vent")
+    elif _in_few_lines(seam):
+        why = "the seam turns again just above this corner: it may be a rounding in few lines"
+        because = Because(False, why)
     return _ending(seam, seam[0].place(0.0), because)
+
+
+def _in_few_lines(seam: Sequence[Way]) -> bool:
+    """Is it so short a row of digitised steps from corner to corner that it tells no direction?"""
+    length = sum(step.segment.length() for step in seam)
+    return all(step.digitised for step in seam) and length < STRETCHES[-1]
 
 
 def _ending(seam: Sequence[Way], place: Place, because: Because) -> Taper:

@@ -50,6 +50,23 @@ def recognised(piece: Piece) -> Piece:
     return found[0]
 
 
+def with_fit_line(case: Drawn) -> Piece:
+    """The piece as recognised, its seams ending on their fit lines.
+
+    A tight rounding in few lines may be taken for a corner, which is told as not certain: what
+    is carried on from there is one line of the rounding, and no fit line of which law 1 and law
+    2 speak. Where the taper point is said to be sure nothing is left aside.
+    """
+    piece = recognised(case.piece)
+    assert piece.hem is not None
+    for p, taper in zip(ends(piece), (piece.hem.first, piece.hem.last), strict=True):
+        off = min(p.distance(q) for q in ends(case.piece))
+        assume(taper.because.sure or off <= TAPER)
+    return piece
+
+
+# Digitised: a taper point is right within so much (mm), as in the table of recognition.
+TAPER = 10.0
 MARKED = drawn(with_marks=True)
 CURVES = drawn(with_marks=True, digitised=False)
 
@@ -70,14 +87,14 @@ def test_the_taper_points_are_where_they_were_drawn(case: Drawn) -> None:
 @given(MARKED, longer, longer)
 def test_recognised_lengthening_twice(case: Drawn, a: float, b: float) -> None:
     """Law 1."""
-    piece = recognised(case.piece)
+    piece = with_fit_line(case)
     assert_same_shape(result(result(piece, a), b).ring, result(piece, a + b).ring, "twice")
 
 
 @given(drawn(styles=STRAIGHT_ENDS, with_marks=True), longer)
 def test_recognised_shortening_undoes_lengthening(case: Drawn, by: float) -> None:
     """Law 2."""
-    piece = recognised(case.piece)
+    piece = with_fit_line(case)
     assert_same_shape(result(result(piece, by), -by).ring, piece.ring, "there and back")
 
 
