@@ -16,7 +16,6 @@ from core.curve import Chain, Point
 from core.errors import AlterationError
 from core.piece.model import Piece
 from tests.laws.compare import (
-    assert_same_points,
     assert_same_shape,
     close,
     ends,
@@ -164,10 +163,10 @@ def test_trimmed_outlines_stay_simple(case: Drawn, change: Change) -> None:
 
 @given(BOTH, TRIM, poses)
 def test_the_page_does_not_matter_to_trimming(case: Drawn, change: Change, pose: Pose) -> None:
-    """Law 3, within 1e-6 mm."""
+    """Law 3, within 1e-6 mm: as one line, for a stretch of 1e-9 mm may be there or not."""
     before = made(mapped(case.piece, pose.affine), change)
     after = mapped(made(case.piece, change), pose.affine)
-    assert_same_points(before.ring, after.ring, "turned before and after", 1e-6)
+    assert_same_shape(before.ring, after.ring, "turned before and after", 1e-6)
 
 
 @given(BOTH, TRIM)
