@@ -40,3 +40,7 @@ class UnitUnknownError(FileError):
 
 class MeasureError(HemwardError):
     """A length written in a way that cannot be read."""
+
+
+class PaperError(HemwardError):
+    """Paper on which a pattern cannot be printed."""

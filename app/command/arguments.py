@@ -16,6 +16,7 @@ from app.command.options import (
     size_and_length,
     unit_asked,
 )
+from core.paper.formats import MARGIN, OVERLAP, Paper
 
 
 def parse(argv: Sequence[str]) -> argparse.Namespace:
@@ -23,6 +24,8 @@ def parse(argv: Sequence[str]) -> argparse.Namespace:
     words = _joined_amount(argv)
     if words[:1] == ["inspect"]:
         return _inspect().parse_args(words[1:])
+    if words[:1] == ["sheets"]:
+        return _sheets().parse_args(words[1:])
     if words[:1] == ["lesson"]:
         typed = _lesson().parse_args(words[1:])
         typed.tell_in = unit_asked(words)
@@ -65,6 +68,8 @@ def _window() -> argparse.ArgumentParser:
         "                               put 3 cm in at a line 40 cm below the highest point\n"
         "  hemward lesson FILE --by 6cm --out HANDOUT.pdf\n"
         "                               the alteration step by step, for a class\n"
+        "  hemward sheets FILE --out SHEETS.pdf\n"
+        "                               true-scale sheets to print, trim and tape\n"
         "  hemward inspect --help and so on tell more.\n\n" + CAUTION,
     )
     to.add_argument("files", nargs="*", type=Path, metavar="FILE", help="a pattern to open")
@@ -270,6 +275,30 @@ def _lesson() -> argparse.ArgumentParser:
     return to
 
 
+def _sheets() -> argparse.ArgumentParser:
+    to = parser(
+        "hemward sheets",
+        "Saves a pattern as true-scale sheets: a PDF with the test square and the plan of the\n"
+        "sheets first, then the sheets with their labels. Sheets with nothing to cut are left out.",
+        "Examples:\n"
+        "  hemward sheets longer_shorts.svg --out sheets.pdf\n"
+        "  hemward sheets longer_shorts.svg --out roll.pdf --paper 'Arch E' --overlap 0\n\n"
+        + CAUTION,
+    )
+    to.add_argument("file", type=Path, metavar="FILE", help="the pattern, SVG or DXF")
+    to.add_argument("--out", type=Path, required=True, metavar="FILE", help="a .pdf")
+    to.add_argument("--paper", choices=[p.value for p in Paper], default=Paper.A4.value)
+    to.add_argument(
+        "--margin", type=length, default=MARGIN, metavar="LENGTH", help="left white (1 cm)"
+    )
+    to.add_argument(
+        "--overlap", type=length, default=OVERLAP, metavar="LENGTH", help="of two sheets (1 cm)"
+    )
+    add_unit(to)
+    to.set_defaults(run=_run_sheets)
+    return to
+
+
 # Each command brings its libraries along only when it is run, so that --help is quick.
 
 
@@ -277,6 +306,12 @@ def _run_window(arguments: argparse.Namespace) -> int:
     from app.window import run
 
     return run(arguments.files, mm_per_unit=arguments.unit)
+
+
+def _run_sheets(arguments: argparse.Namespace) -> int:
+    from app.command.sheets import run
+
+    return run(arguments)
 
 
 def _run_inspect(arguments: argparse.Namespace) -> int:

@@ -42,6 +42,12 @@ class Ask:
         )
         return Path(name) if name else None
 
+    def sheets_to_save(self, suggested: Path) -> Path | None:
+        name, _ = QFileDialog.getSaveFileName(
+            self._parent, "Save the true-scale sheets", str(suggested), "PDF (*.pdf)"
+        )
+        return Path(name) if name else None
+
     def handout_to_save(self, *, practice: bool) -> Path | None:
         """A PDF; or, for the steps of a lesson, a name without ending: a folder of pictures."""
         kinds = "PDF (*.pdf)" if practice else "PDF (*.pdf);;Folder of PNG and SVG (*)"

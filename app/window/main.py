@@ -76,7 +76,7 @@ class MainWindow(QMainWindow):
         self.tape = Tape(self.session)
         self.bar = TopBar(self.session, self._make_actions())
         self._hang_menus()
-        self.pages = Pages(self.session, self.messages, self.ways_out)
+        self.pages = Pages(self.session, self.messages, self._ask, self.ways_out)
         self.page = self.pages.length
         self.pages.pointed.connect(self._point)
         self.pages.wanted.connect(self.open)

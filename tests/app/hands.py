@@ -44,6 +44,11 @@ class Answers(Ask):
         self.asked.append("picture")
         return self.save_file
 
+    def sheets_to_save(self, suggested: Path) -> Path | None:
+        self.asked.append("sheets")
+        self.suggested.append(suggested)
+        return self.save_file
+
     def handout_to_save(self, *, practice: bool) -> Path | None:
         self.asked.append("practice" if practice else "handout")
         return self.save_handout

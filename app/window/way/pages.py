@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QStackedWidget
 
 from app.window import theme
+from app.window.ask import Ask
 from app.window.messages import Messages
 from app.window.page import LengthPage
 from app.window.session import Session
@@ -26,7 +27,9 @@ class Pages(QStackedWidget):
     pointed = Signal(object)
     wanted = Signal()
 
-    def __init__(self, session: Session, messages: Messages, actions: Sequence[QAction]) -> None:
+    def __init__(
+        self, session: Session, messages: Messages, ask: Ask, actions: Sequence[QAction]
+    ) -> None:
         super().__init__()
         self.setFixedWidth(theme.PAGE_WIDTH)
         self.pieces = PiecesPage(session)
@@ -34,7 +37,7 @@ class Pages(QStackedWidget):
         self.edges = EdgesPage(session, messages)
         self.length = LengthPage(session, messages)
         self.check = CheckPage(session)
-        self.paper = PaperPage(session, actions)
+        self.paper = PaperPage(session, messages, ask, actions)
         self._of = {
             Stage.PIECES: self.pieces,
             Stage.SCALE: self.scale,

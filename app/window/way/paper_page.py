@@ -8,8 +8,11 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QListWidget, QPushButton
 from shiboken6 import isValid
 
+from app.window.ask import Ask
+from app.window.messages import Messages
 from app.window.session import Session
 from app.window.way.page_of import StagePage, headline, words
+from app.window.way.sheets_box import SheetsBox
 
 CARE = (
     "Print the test square first and measure it. Cut cheap cloth before good cloth, and keep the"
@@ -20,7 +23,9 @@ CARE = (
 class PaperPage(StagePage):
     """A button for each way out of the program, and the list of what changed."""
 
-    def __init__(self, session: Session, actions: Sequence[QAction]) -> None:
+    def __init__(
+        self, session: Session, messages: Messages, ask: Ask, actions: Sequence[QAction]
+    ) -> None:
         super().__init__("Take it to the table", CARE)
         self._session = session
         self._texts: list[str] | None = None
@@ -28,7 +33,8 @@ class PaperPage(StagePage):
         self.changes = QListWidget()
         self.changes.setAccessibleName("What was changed, in order")
         self.said = words()
-        self.add(*self.buttons, headline("What was changed"), self.said)
+        self.sheets = SheetsBox(session, messages, ask)
+        self.add(*self.buttons, self.sheets, headline("What was changed"), self.said)
         self.add(self.changes, stretch=1)
         session.stack.indexChanged.connect(self._list)
         self._list()

@@ -69,6 +69,8 @@ def _pieces(state: State) -> Standing:
     if not state.altering:
         return Standing(Mark.LOOK, "none to change")
     pieces = "1 piece" if count == 1 else f"{count} pieces"
+    if not pairs:
+        return Standing(Mark.DONE, pieces)
     return Standing(Mark.DONE, f"{pieces}, {pairs} {'pair' if pairs == 1 else 'pairs'}")
 
 

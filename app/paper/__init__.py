@@ -1,0 +1,1 @@
+"""True-scale sheets painted: PDF pages to print, measure, trim and tape."""
