@@ -22,9 +22,10 @@ from PySide6.QtWidgets import (
 from app.window import theme
 from app.window.lengths import Shown, in_unit, signed, typed
 from app.window.session import Session
+from app.window.work_out import WorkOut
 from core.errors import MeasureError
 
-HINT = "Drag a hem, press the arrow keys over the table, or type. + is longer, − is shorter."
+HINT = "Drag a hem, slide the tape, or type. + is longer, − is shorter."
 
 
 class LengthBox(QWidget):
@@ -46,6 +47,10 @@ class LengthBox(QWidget):
         self.said.setWordWrap(True)
         self.said.setMinimumHeight(34)
         self.said.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.work_out = QPushButton("Work it out …")
+        self.work_out.setObjectName("more")
+        self.work_out.setToolTip("From where the hem should be on the body.")
+        self.work_out.clicked.connect(lambda _=False: self._ask())
         row = QHBoxLayout()
         row.setSpacing(2 * theme.SPACE)
         row.addWidget(self.edit, 1)
@@ -54,7 +59,10 @@ class LengthBox(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(2 * theme.SPACE)
         column.addLayout(row)
-        column.addWidget(self.said)
+        below = QHBoxLayout()
+        below.addWidget(self.said, 1)
+        below.addWidget(self.work_out)
+        column.addLayout(below)
         session.state_shown.connect(self._show)
         session.unit_shown.connect(self._show)
         session.refused.connect(self._say)
@@ -70,6 +78,12 @@ class LengthBox(QWidget):
         if words != self.said.text():
             self.said.setText(words)
             self.said.setStyleSheet(f"color: {theme.look().ink if refusal else theme.look().quiet}")
+
+    def _ask(self) -> None:
+        """The amount from what was measured on the body."""
+        asked = WorkOut(self._session, self)
+        if asked.exec() and asked.amount_mm is not None:
+            self._session.set_by(asked.amount_mm)
 
     def _take(self) -> None:
         try:
