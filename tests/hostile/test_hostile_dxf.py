@@ -5,18 +5,13 @@ stated repair, within 10 s of the processor and 1 GiB, and writes nothing but th
 from __future__ import annotations
 
 import math
-import os
 import random
-import subprocess
-import sys
-from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parents[2]
-SECONDS, MEGABYTES = 10, 1024
+from tests.hostile.running import ROOT, Case, ends_in_a_sentence
+
 SAMPLE = (ROOT / "sample_pieces" / "digging_trousers.dxf").read_bytes()
 
 
@@ -97,15 +92,6 @@ def nested(depth: int) -> bytes:
     blocks = block("D0", SQUARE)
     blocks += "".join(block(f"D{k + 1}", insert(f"D{k}")) for k in range(depth))
     return dxf(insert(f"D{depth}"), blocks)
-
-
-@dataclass(frozen=True)
-class Case:
-    """A file, and a part of what has to be said; ``works`` when it can be altered all the same."""
-
-    make: Callable[[], bytes]
-    says: str = ""
-    works: bool = False
 
 
 CASES = {
@@ -192,52 +178,12 @@ CASES = {
 }
 
 
-@dataclass(frozen=True)
-class Ended:
-    """How a run ended: code, all it said, seconds of the processor, megabytes."""
-
-    code: int
-    said: str
-    seconds: float
-    megabytes: float
-
-
-def alter(path: Path, out: Path) -> Ended:
-    """``hemward alter`` on the file, with hard limits on time and memory."""
-    ends = ["sh", "-c", f'ulimit -t {3 * SECONDS}; exec "$@"', "sh"]
-    command = [*ends, sys.executable, "-m", "app", "alter", str(path), "--by", "20mm"]
-    said = path.parent / "said.txt"
-    with said.open("wb") as pipe:
-        run = subprocess.Popen(
-            [*command, "--out", str(out)], cwd=ROOT, stdout=pipe, stderr=pipe, env=dict(os.environ)
-        )
-        _, status, used = os.wait4(run.pid, 0)
-    run.returncode = os.waitstatus_to_exitcode(status)
-    text = said.read_text("utf-8", "replace")
-    said.unlink()
-    return Ended(run.returncode, text, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024.0)
-
-
 @pytest.mark.parametrize("name", CASES)
-def test_hostile_file_ends_in_a_sentence(name, tmp_path) -> None:
-    case = CASES[name]
-    path, out = tmp_path / "hostile file é.dxf", tmp_path / "out.dxf"
-    data = case.make()
-    path.write_bytes(data)
-    ended = alter(path, out)
-    assert "Traceback" not in ended.said, ended.said[-2000:]
-    wanted = 0 if case.works else 1
-    assert ended.code == wanted, f"wanted exit {wanted}, got {ended.code}: {ended.said[:800]}"
-    assert case.says in ended.said, f"wanted “{case.says}” in: {ended.said[:800]}"
-    assert path.name in ended.said
-    assert ended.seconds < SECONDS, f"wanted less than {SECONDS} s, got {ended.seconds:.1f}"
-    assert ended.megabytes < MEGABYTES, f"wanted less than 1 GiB, got {ended.megabytes:.0f} MB"
-    assert path.read_bytes() == data, "wanted the file itself untouched"
-    written = {p.name for p in tmp_path.iterdir()} - {path.name}
-    assert written == ({out.name} if case.works else set()), f"wanted nothing else, got {written}"
+def test_hostile_file_ends_in_a_sentence(name: str, tmp_path: Path) -> None:
+    ends_in_a_sentence(CASES[name], tmp_path / "hostile file é.dxf")
 
 
-def test_cut_off_at_any_pair_it_ends_in_a_sentence(tmp_path) -> None:
+def test_cut_off_at_any_pair_it_ends_in_a_sentence(tmp_path: Path) -> None:
     """In one process, for each group: thousands of them."""
     from core.errors import HemwardError
     from core.files.dxf import read_dxf

@@ -94,11 +94,15 @@ def _share(word: str) -> float:
 
 def stretch(by: Affine) -> tuple[float, float]:
     """Largest and smallest factor by which the map lengthens (its singular values)."""
-    square = by.a**2 + by.b**2 + by.c**2 + by.d**2
-    det = abs(by.determinant)
+    # As shares of the largest entry, so that no square leaves the range of numbers.
+    most = max(abs(by.a), abs(by.b), abs(by.c), abs(by.d))
+    if not 0.0 < most < math.inf:
+        return most, 0.0
+    a, b, c, d = by.a / most, by.b / most, by.c / most, by.d / most
+    square, det = a * a + b * b + c * c + d * d, abs(a * d - b * c)
     root = math.sqrt(max(0.0, square * square - 4 * det * det))
     large = math.sqrt((square + root) / 2)
-    return large, det / large if large > 0.0 else 0.0
+    return large * most, det / large * most
 
 
 def written(by: Affine) -> str:

@@ -22,6 +22,8 @@ from core.files.svg.trace import FARTHEST, trace
 from core.files.svg.transforms import fit, stretch, transform, view_box
 from core.piece.model import Kind, Shape
 
+# No drawing is enlarged by so much; beyond it numbers end.
+MOST_STRETCH = 1e12
 # Elements that `use` may draw again in one file, all told: far beyond any real drawing.
 MAX_REPEATED = 50_000
 MAX_PROBLEMS = 30
@@ -148,8 +150,10 @@ class Walk:
                 matrix = matrix @ own
         if "transform" in node.get("style"):
             self.note(node, "a transform in a style was left out of account; check the size.")
-        if stretch(matrix)[1] == 0.0:
-            self.note(node, "a transform flattens this part to nothing; it was left out.")
+        large, small = stretch(matrix)
+        if not (small > 0.0 and large < MOST_STRETCH):
+            what = "flattens this part to nothing" if large < MOST_STRETCH else "is beyond all use"
+            self.note(node, f"a transform {what}; it was left out.")
             return None
         return around._replace(
             matrix=matrix,

@@ -1,0 +1,68 @@
+"""Runs a hostile file through the same door as a person's, with hard limits on time and memory."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+SECONDS, MEGABYTES = 10, 1024
+
+
+@dataclass(frozen=True)
+class Case:
+    """A file, and a part of what has to be said; ``works`` when it can be altered all the same."""
+
+    make: Callable[[], bytes]
+    says: str = ""
+    works: bool = False
+
+
+@dataclass(frozen=True)
+class Ended:
+    """How a run ended: code, all it said, seconds of the processor, megabytes."""
+
+    code: int
+    said: str
+    seconds: float
+    megabytes: float
+
+
+def alter(path: Path, out: Path, folder: Path | None = None) -> Ended:
+    """``hemward alter`` on the file; what it says is kept in `folder` meanwhile."""
+    ends = ["sh", "-c", f'ulimit -t {3 * SECONDS}; exec "$@"', "sh"]
+    command = [*ends, sys.executable, "-m", "app", "alter", str(path), "--by", "20mm"]
+    said = (folder or path.parent) / "said.txt"
+    with said.open("wb") as pipe:
+        run = subprocess.Popen(
+            [*command, "--out", str(out)], cwd=ROOT, stdout=pipe, stderr=pipe, env=dict(os.environ)
+        )
+        _, status, used = os.wait4(run.pid, 0)
+    run.returncode = os.waitstatus_to_exitcode(status)
+    text = said.read_text("utf-8", "replace")
+    said.unlink()
+    return Ended(run.returncode, text, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024.0)
+
+
+def ends_in_a_sentence(case: Case, path: Path) -> None:
+    """Fail unless the file ends in its sentence, or in the altered file, within the limits, and
+    nothing else was written."""
+    out = path.with_name(f"out{path.suffix}")
+    data = case.make()
+    path.write_bytes(data)
+    ended = alter(path, out)
+    assert "Traceback" not in ended.said, ended.said[-2000:]
+    assert "not foreseen" not in ended.said, ended.said[-2000:]
+    wanted = 0 if case.works else 1
+    assert ended.code == wanted, f"wanted exit {wanted}, got {ended.code}: {ended.said[:800]}"
+    assert case.says in ended.said, f"wanted “{case.says}” in: {ended.said[:800]}"
+    assert path.name in ended.said
+    assert ended.seconds < SECONDS, f"wanted less than {SECONDS} s, got {ended.seconds:.1f}"
+    assert ended.megabytes < MEGABYTES, f"wanted less than 1 GiB, got {ended.megabytes:.0f} MB"
+    assert path.read_bytes() == data, "wanted the file itself untouched"
+    written = {p.name for p in path.parent.iterdir()} - {path.name}
+    assert written == ({out.name} if case.works else set()), f"wanted nothing else, got {written}"
