@@ -88,14 +88,17 @@ def test_the_taper_points_are_where_they_were_drawn(case: Drawn) -> None:
 def test_recognised_lengthening_twice(case: Drawn, a: float, b: float) -> None:
     """Law 1."""
     piece = with_fit_line(case)
-    assert_same_shape(result(result(piece, a), b).ring, result(piece, a + b).ring, "twice")
+    twice, once = result(result(piece, a), b), result(piece, a + b)
+    assert_same_shape(twice.ring, once.ring, "twice", case.within)
 
 
 @given(drawn(styles=STRAIGHT_ENDS, with_marks=True), longer)
 def test_recognised_shortening_undoes_lengthening(case: Drawn, by: float) -> None:
     """Law 2."""
     piece = with_fit_line(case)
-    assert_same_shape(result(result(piece, by), -by).ring, piece.ring, "there and back")
+    assert_same_shape(
+        result(result(piece, by), -by).ring, piece.ring, "there and back", case.within
+    )
 
 
 @given(MARKED, changes)
