@@ -15,7 +15,7 @@ from core.alter.model import Altered
 from core.check import Wearer, check_all, with_partners
 from core.errors import FileError, PieceError
 from core.files import Drawing, Format, read, render
-from core.files.write import save_bytes
+from core.files.write import make_folder, save_bytes
 from core.measure import Unit
 from core.piece.model import Piece
 from core.piece.sizes import size_named, sizes_of
@@ -79,7 +79,7 @@ def perform(
     ]
     report = json.dumps({**asked, **done.as_data()}, indent=2, ensure_ascii=False)
     for target, data in ready:
-        target.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(target.parent)
         save_bytes(target, data)
     if job.report is not None:
         save_bytes(job.report, report.encode() + b"\n")

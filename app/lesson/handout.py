@@ -22,7 +22,7 @@ from app.lesson.paint import Fitted, paint_before, paint_frame, write_name
 from app.lesson.script import Captions, Lesson
 from app.lesson.svg import CAUTION, frame_svg
 from app.window import theme
-from core.files.write import save_bytes
+from core.files.write import make_folder, save_bytes
 from core.measure import Unit
 
 PNG_SIZE = (1600, 1000)
@@ -120,7 +120,7 @@ def save_pdf(pages: Sequence[Page], path: Path, *, paper: Paper = Paper.A4) -> N
 
 def save_pictures(lesson: Lesson, captions: Captions, folder: Path, unit: Unit) -> None:
     """Saves each step as ``step_1.png`` and ``step_1.svg`` and so on in the folder."""
-    folder.mkdir(parents=True, exist_ok=True)
+    make_folder(folder)
     for k, page in enumerate(pages_of(lesson, captions, unit)):
         save_bytes(folder / f"step_{k + 1}.png", _png(page))
         save_bytes(folder / f"step_{k + 1}.svg", frame_svg(lesson, k, page.caption))

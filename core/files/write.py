@@ -99,6 +99,16 @@ def save_bytes(path: Path, data: bytes) -> None:
         raise FileError(f"{path} could not be saved: {error.strerror}.") from None
 
 
+def make_folder(folder: Path) -> None:
+    """Makes the folder and those above it, where they are not there; FileError when it cannot."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise FileError(
+            f"{folder} cannot be a folder: {error.strerror}. Choose another name to save under."
+        ) from None
+
+
 def _mode(target: Path) -> int:
     if target.exists():
         return target.stat().st_mode & 0o7777
