@@ -25,11 +25,17 @@ TIP = 0.9
 
 
 def refuse_no_hem(piece: Piece) -> None:
-    """A piece without a hem cannot be made longer or shorter."""
+    """A piece without a hem, or whose two lines have no hem in common, cannot be made longer or
+    shorter."""
     if piece.hem is None:
         raise AlterationError(
             f"{piece.name}: no hem was found, so it cannot be made longer or shorter."
             " Say which edge is the hem."
+        )
+    if piece.stitching is not None and piece.cutting_hem is None:
+        raise AlterationError(
+            f"{piece.name}: the stitching line does not run beside the cutting line down to the"
+            " hem. Look both over in the program that made the file."
         )
 
 

@@ -21,7 +21,8 @@ LEAST_FOLD = 0.01
 
 
 def cutting_hem(piece: Piece) -> HemRun | None:
-    """Taper points on the outline of a piece that has a stitching line too; else None.
+    """Taper points on the outline of a piece that has a stitching line too; else None, and
+    where the outline has no hem beside that of the stitching line.
 
     Beside a plain corner of the stitching line it is the cutting line's own corner, or, in
     front of a turn-up whose sides are mirrored, its joint on the fold; where the hem is
@@ -35,6 +36,8 @@ def cutting_hem(piece: Piece) -> HemRun | None:
     sewn_corners = set(find_corners(piece.ring))
     first = _across(piece, piece.hem.first, corners, sewn_corners)
     last = _across(piece, piece.hem.last, corners, sewn_corners)
+    if first.place == last.place:
+        return None
     # Both rings must run the same way round for "first" to stay first.
     if (piece.ring.signed_area() > 0.0) != (piece.outline.ring.signed_area() > 0.0):
         first, last = last, first

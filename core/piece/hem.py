@@ -91,7 +91,9 @@ def hem_around(
     )
     if forward is None or back is None:
         return None
-    return HemRun(replace(back, place=_flipped(back.place, size)), forward)
+    first = replace(back, place=_flipped(back.place, size))
+    # Of a damaged outline both seams may end in the same point: then nothing lies between them.
+    return HemRun(first, forward) if first.place != forward.place else None
 
 
 def _leaving(ring: Ring, k: int) -> int:

@@ -112,7 +112,8 @@ def _stitched(piece: Piece, rows: list[list[Segment]]) -> Piece | None:
         hem=_hem_on(piece, rows, edges),
         darts=tuple(_dart_on(d, ring) for d in piece.darts),
     )
-    return replace(made, cutting_hem=cutting_hem(made))
+    hem = cutting_hem(made)
+    return None if hem is None else replace(made, cutting_hem=hem)
 
 
 def _hem_on(piece: Piece, rows: list[list[Segment]], edges: tuple[Edge, ...]) -> HemRun:

@@ -119,7 +119,7 @@ def test_a_negative_allowance_is_refused() -> None:
 
 def test_a_drawn_stitching_line_goes_before_what_is_told() -> None:
     piece = panel(220.0, 180.0, 600.0)
-    both = replace(piece, stitching=piece.outline)
+    both = replace(piece, stitching=piece.outline, cutting_hem=piece.hem)
     told = lengthen(both, Change(60.0, allowance_mm=20.0)).figures
     close(told.hem_width_before_mm, 180.0, 1e-9, "the drawn line's hem")
 
