@@ -21,14 +21,16 @@ Patch = Mapping[int, bytes | None]
 
 
 def number_text(x: float, like: bytes = b"") -> bytes:
-    """The number with as many decimals as needed, nine or as many as its neighbour `like`."""
+    """The number with as many decimals as needed, up to nine; its neighbour `like` says the
+    least of them, and more than nine where it has more."""
     if not math.isfinite(x):
         raise FileError("a changed point has no finite coordinates, so it cannot be written.")
     _, _, fraction = like.partition(b".")
     decimals = min(max(DECIMALS, len(fraction)), MOST_DECIMALS) if b"e" not in like.lower() else 15
-    text = f"{x:.{decimals}f}".rstrip("0")
-    text += "0" if text.endswith(".") else ""
-    return b"0.0" if text == "-0.0" else text.encode("ascii")
+    least = min(max(1, len(fraction)), decimals) if b"e" not in like.lower() else 1
+    whole, _, rest = f"{x:.{decimals}f}".partition(".")
+    text = f"{whole}.{rest.rstrip('0').ljust(least, '0')}"
+    return text.lstrip("-").encode("ascii") if float(text) == 0.0 else text.encode("ascii")
 
 
 def number_patch(pairs: Pairs, changes: Iterable[tuple[int, float]]) -> dict[int, bytes | None]:

@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from core.curve import Affine, Cubic, Line, Point, Segment
-from core.files.svg.numbers import NUMBER, pair
+from core.files.svg.numbers import NUMBER, pair, short
 from core.files.svg.pathdata import Step, parse
 from core.files.svg.trace import Trace, trace
 
@@ -130,12 +130,16 @@ class _Writer:
             self.pen = self.move = new
             self.context, self.kept = ("L" if step.letter == "M" else "l"), True
         else:
-            self._begin(new, gap)
+            found = list(_NUMBER.finditer(self.text, step.begin, step.end))
+            self._begin(new, gap, (found[0], found[1]) if step.letter == "M" else None)
         self.last = None
         self.done = step.end
 
-    def _begin(self, place: Point, gap: str) -> None:
-        self.out += (gap.replace(",", " "), "M", pair(self.inverse.point(place)))
+    def _begin(
+        self, place: Point, gap: str, numbers: tuple[re.Match[str], re.Match[str]] | None = None
+    ) -> None:
+        text = self._pair(place, numbers) if numbers else pair(self.inverse.point(place))
+        self.out += (gap.replace(",", " "), "M", text)
         self.pen = self.move = place
         self.context, self.kept, self.last = "L", False, None
 
@@ -152,9 +156,9 @@ class _Writer:
         elif len(old) == len(wanted) == 1 and self._keeps_numbers(step, old[0], wanted[0]):
             self._renumber(step, old[0], wanted[0])
         else:
-            gap = self._gap(step)
+            gap, end_text = self._gap(step), self._end_text(step, old, wanted)
             for segment in wanted:
-                self._draw(segment, gap)
+                self._draw(segment, gap, end_text if segment is wanted[-1] else None)
                 gap = " "
             self.done = step.end
             self.kept = False
@@ -189,18 +193,39 @@ class _Writer:
             if k:
                 # Numbers of different origin must not run together.
                 self.out.append(self.text[found[2 * k - 1].end() : x.start()] or " ")
-            old_text = self.text[x.start() : y.end()]
-            self.out.append(pair(self.inverse.point(point)) if moved[k + 1] else old_text)
+            self.out.append(self._pair(point, (x, y)) if moved[k + 1] else self._text(x, y))
         self.pen, self.last = new.end, new
         self.done, self.context, self.kept = step.end, step.letter, False
 
-    def _draw(self, segment: Segment, gap: str) -> None:
+    def _pair(self, p: Point, numbers: tuple[re.Match[str], re.Match[str]]) -> str:
+        """The point in the place of these two numbers, either of which may be the same still."""
+        own, (x, y) = self.inverse.point(p), numbers
+        one, other = (
+            found[0] if abs(float(found[0]) - value) <= SAME else short(value)
+            for found, value in ((x, own.x), (y, own.y))
+        )
+        return f"{one},{other}"
+
+    def _text(self, x: re.Match[str], y: re.Match[str]) -> str:
+        return self.text[x.start() : y.end()]
+
+    def _end_text(self, step: Step, old: Sequence[Segment], new: Sequence[Segment]) -> str | None:
+        """The text of the point in which an absolute step ended, where it ends there still."""
+        if step.letter not in ("L", "C") or not old or not new:
+            return None
+        if not same_point(old[-1].end, new[-1].end):
+            return None
+        x, y = list(_NUMBER.finditer(self.text, step.begin, step.end))[-2:]
+        return self._text(x, y)
+
+    def _draw(self, segment: Segment, gap: str, end_text: str | None = None) -> None:
         if not same_point(self.pen, segment.start):
             self._begin(segment.start, gap)
             gap = " "
-        points = " ".join(pair(self.inverse.point(p)) for p in segment.controls[1:])
+        points = [pair(self.inverse.point(p)) for p in segment.controls[1:]]
+        points[-1] = end_text or points[-1]
         letter = "L" if isinstance(segment, Line) else "C"
-        self.out += (gap.replace(",", " "), letter, points)
+        self.out += (gap.replace(",", " "), letter, " ".join(points))
         self.pen, self.context, self.last = segment.end, letter, segment
 
     def _close(self, step: Step, wanted: Sequence[Segment]) -> None:
