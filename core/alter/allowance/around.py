@@ -21,6 +21,8 @@ from core.piece.model import HemRun, Kind, Piece
 
 # A line drawn in two parts is one again when its middle joint is off by no more (mm).
 ONE_LINE = 1e-7
+# Two lines that turn back within this (radians) lie on each other.
+BACK_AND_FORTH = 1e-6
 
 
 @dataclass(frozen=True)
@@ -94,7 +96,7 @@ class _Builder:
 
     def _closed(self, seen: Views, sides: tuple[SideDone, SideDone], run: RunDone) -> Redone:
         down, up = ((*s.kept, *s.carried) for s in sides)
-        strand = _joined_lines((*down, *run.strand, *backwards(up)))
+        strand = _without_spurs(_joined_lines((*down, *run.strand, *backwards(up))))
         hem = self.piece.cutting_hem
         assert hem is not None
         ends = [self._end(seen, sides[k], run, strand, k) for k in (0, 1)]
@@ -123,6 +125,27 @@ class _Builder:
             return beside, side.end
         corner = next(iter(run.corners[k]), None)
         return (beside, side.end) if corner is None else (corner, run.went[corner])
+
+
+def _without_spurs(strand: Strand) -> Strand:
+    """Lines that run out and straight back made the one line between their other ends.
+
+    So it comes at a blunt corner below a very short stretch of seam: the line beside the seam
+    reaches past that of the hem, which takes it back.
+    """
+    out = list(strand[:1])
+    for thread in strand[1:]:
+        a, b = out[-1].segment, thread.segment
+        if isinstance(a, Line) and isinstance(b, Line) and _turns_back(a, b):
+            out[-1] = thread.carrying(Line(a.start, b.end))
+        else:
+            out.append(thread)
+    return tuple(out)
+
+
+def _turns_back(a: Line, b: Line) -> bool:
+    coming, leaving = a.tangent(1.0), b.tangent(0.0)
+    return coming.dot(leaving) < 0.0 and abs(coming.cross(leaving)) < BACK_AND_FORTH
 
 
 def _joined_lines(strand: Strand) -> Strand:

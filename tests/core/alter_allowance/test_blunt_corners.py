@@ -32,3 +32,19 @@ def test_the_corner_of_a_narrow_hem_and_a_wide_seam_is_not_dented(
     after = lengthen(sketch.piece(), Change(by, seams=seams, hem=hem)).piece
     off = apart(after.outline.ring, wanted_line(after, sketch))
     assert off <= KEEPS, f"wanted the allowance within {KEEPS} mm everywhere, got {off} mm off"
+
+
+def test_no_spur_sticks_out_below_a_very_short_stretch_of_seam() -> None:
+    """1 mm longer, turned in by a quarter: the cutting line ran 1.2 mm out and back again."""
+    plan = SeamPlan(0.0)
+    sketch = Sketch(
+        Garment.LEG, 320.0, 230.0, plan, plan, hem_angles=(0.0, 0.25), allowance=17.0,
+        hem_allowance=7.0, with_marks=False,
+    )  # fmt: skip
+    change = Change(1.0, hem=HemWay.TRIM, to_width_mm=230.0 - 0.5)
+    ring = lengthen(sketch.piece(), change).piece.outline.ring
+    back = [
+        abs(a.tangent(1.0).angle_to(b.tangent(0.0)))
+        for a, b in zip(ring, (*ring.segments[1:], ring.segments[0]), strict=True)
+    ]
+    assert max(back) < 3.0, f"the cutting line turns back on itself: {max(back)} radians"
