@@ -46,6 +46,9 @@ def _arguments(count: int) -> re.Pattern[str]:
 
 
 _LETTER = re.compile(rf"{SPACE}*+([MmZzLlHhVvCcSsQqTtAa])")
+_MOVES, _ANY_NUMBER = re.compile("[Mm]"), re.compile(NUMBER)
+# Text too short (letters) for more points than any piece has.
+SHORT = 100_000
 _BLANK = re.compile(rf"{SPACE}*+")
 _ARC = re.compile(f"{BETWEEN}({NUMBER})" * 3 + f"{BETWEEN}([01])" * 2 + f"{BETWEEN}({NUMBER})" * 2)
 _COUNTS = {"m": 2, "l": 2, "h": 1, "v": 1, "c": 6, "s": 4, "q": 4, "t": 2}
@@ -219,3 +222,12 @@ _DRAW: dict[str, _Draw] = {
     "t": _smooth_quadratic,
     "a": _arc,
 }
+
+
+def points_of_longest(data: str) -> int:
+    """How many points its longest subpath has at most, told without reading it all; 0 for one
+    that is short."""
+    if len(data) < SHORT:
+        return 0
+    longest = max(_MOVES.split(data), key=len)
+    return sum(1 for _ in _ANY_NUMBER.finditer(longest)) // 2

@@ -14,13 +14,14 @@ from core.curve.arcs import ARC_TOLERANCE
 from core.files.svg.document import MAX_DEPTH, Document, Node
 from core.files.svg.naming import group_name, words, writing
 from core.files.svg.outlines import GEOMETRY, BadLengthError, View, number, path_data
-from core.files.svg.pathdata import parse
+from core.files.svg.pathdata import parse, points_of_longest
 from core.files.svg.root import Page
 from core.files.svg.style import Shown, sheet_of, shown
 from core.files.svg.texts import anchor
 from core.files.svg.trace import FARTHEST, trace
 from core.files.svg.transforms import fit, stretch, transform, view_box
 from core.piece.model import Kind, Shape
+from core.piece.too_much import MOST_POINTS
 
 # No drawing is enlarged by so much; beyond it numbers end.
 MOST_STRETCH = 1e12
@@ -206,6 +207,14 @@ class Walk:
             data = path_data(node, here.view)
         except BadLengthError as error:
             self._lose(node, f"{error} is no length; this {node.name} was left out.")
+            return
+        count = points_of_longest(data)
+        if count > 3 * MOST_POINTS:
+            self._lose(
+                node,
+                f"this {node.name} has {count} points, and no more than {MOST_POINTS} are read; it"
+                " stays in the file as it is: draw it with fewer points.",
+            )
             return
         parsed = parse(data, arc_tolerance=ARC_TOLERANCE / stretch(here.matrix)[0])
         if parsed.error is not None:
