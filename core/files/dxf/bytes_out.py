@@ -22,15 +22,25 @@ Patch = Mapping[int, bytes | None]
 
 def number_text(x: float, like: bytes = b"") -> bytes:
     """The number with as many decimals as needed, up to nine; its neighbour `like` says the
-    least of them, and more than nine where it has more."""
+    least of them, and more than nine where it has more, or that there is an exponent."""
     if not math.isfinite(x):
         raise FileError("a changed point has no finite coordinates, so it cannot be written.")
     _, _, fraction = like.partition(b".")
-    decimals = min(max(DECIMALS, len(fraction)), MOST_DECIMALS) if b"e" not in like.lower() else 15
-    least = min(max(1, len(fraction)), decimals) if b"e" not in like.lower() else 1
+    if b"e" in like.lower():
+        return _with_exponent(x, like)
+    decimals = min(max(DECIMALS, len(fraction)), MOST_DECIMALS)
+    least = min(max(1, len(fraction)), decimals)
     whole, _, rest = f"{x:.{decimals}f}".partition(".")
     text = f"{whole}.{rest.rstrip('0').ljust(least, '0')}"
     return text.lstrip("-").encode("ascii") if float(text) == 0.0 else text.encode("ascii")
+
+
+def _with_exponent(x: float, like: bytes) -> bytes:
+    """With as many digits as its neighbour, and as nine decimals need."""
+    fraction = like.lower().partition(b"e")[0].partition(b".")[2]
+    size = math.floor(math.log10(abs(x))) if x else 0
+    digits = min(max(len(fraction), DECIMALS + size), MOST_DECIMALS)
+    return f"{x + 0.0:.{digits}{'E' if b'E' in like else 'e'}}".encode("ascii")
 
 
 def number_patch(pairs: Pairs, changes: Iterable[tuple[int, float]]) -> dict[int, bytes | None]:
@@ -61,9 +71,8 @@ def patched(pairs: Pairs, first: int, end: int, patch: Patch) -> bytes:
 
 def new_pair(pairs: Pairs, code: int, value: bytes) -> bytes:
     """A pair of two lines in the manner of the file."""
-    padded = pairs.data[:2] == b"  "
-    text = f"{code:>3}" if padded else f"{code}"
-    return text.encode("ascii") + pairs.newline + value + pairs.newline
+    text = f"{code:>{pairs.code_width}}".encode("ascii")
+    return text + pairs.newline + value + pairs.newline
 
 
 def others_data(pairs: Pairs, first: int, end: int) -> list[int]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +46,14 @@ class Pairs:
 
     def __len__(self) -> int:
         return len(self.codes)
+
+    @cached_property
+    def code_width(self) -> int:
+        """In how many columns the file writes group codes; none where they are not padded."""
+        short = next((k for k, code in enumerate(self.codes[:9].tolist()) if 0 <= code < 10), 0)
+        line = self.data[self.starts[2 * short] : self.starts[2 * short + 1]]
+        line = line.removeprefix(BOM).rstrip(b"\r\n")
+        return len(line) if line[:1] == b" " else 0
 
     def value(self, i: int) -> bytes:
         """The value of pair i without the space around it."""

@@ -11,6 +11,7 @@ from core.curve import Affine, Point
 from core.files.dxf import polylines
 from core.files.dxf.biarc import Step, as_steps
 from core.files.dxf.bytes_out import (
+    DECIMALS,
     UNCHANGED,
     Handles,
     copied_record,
@@ -153,7 +154,7 @@ class PolylineWriter:
         if o.kept and not copy and not v.flags & FITTED:
             return pairs.bytes_of(first, end)
         x_at, y_at, bulge_at = (int(c[o.like]) for c in (v.x_at, v.y_at, v.bulge_at))
-        patch = number_patch(pairs, ((x_at, o.place.x), (y_at, o.place.y)))
+        patch = self._placed(o.place, x_at, y_at)
         added = b""
         if o.bulge is not None:
             added = self._bulge(patch, o.bulge, bulge_at)
@@ -164,6 +165,22 @@ class PolylineWriter:
             cut = self._bulge_place(first, end) if added else end
             return patched(pairs, first, cut, patch) + added + patched(pairs, cut, end, patch)
         return self._fresh_vertex(first, end, patch, added)
+
+    def _placed(self, p: Point, x_at: int, y_at: int) -> dict[int, bytes | None]:
+        """Sets the place of a vertex; where an old one was, in the words of that one."""
+        patch = number_patch(self.pairs, ((x_at, p.x), (y_at, p.y)))
+        told = self._told.get(_key(p)) if patch else None
+        if told is None:
+            return patch
+        return {i: self.pairs.value(at) for i, at in zip((x_at, y_at), told, strict=True)}
+
+    @cached_property
+    def _told(self) -> dict[tuple[float, float], tuple[int, int]]:
+        """The pairs in which the place of each old vertex is written."""
+        v = polylines.vertices(self.pairs, self.entity)
+        places, _ = polylines.coordinates(self.pairs, v)
+        at = zip(v.x_at.tolist(), v.y_at.tolist(), strict=True)
+        return {_key(p): pair for p, pair in zip(places, at, strict=True)}
 
     def _fresh_vertex(
         self, first: int, end: int, patch: dict[int, bytes | None], added: bytes
@@ -234,6 +251,11 @@ def _vertices(v: Vertices, run: Sequence[Leg], closed: bool) -> Iterator[_Out]:
         yield _Out(run[-1].step.end, 0.0, run[-1].owner, True)
     else:
         yield _Out(run[-1].step.end, None, len(v) - 1, False)
+
+
+def _key(p: Point) -> tuple[float, float]:
+    """The same for places that are written as the same."""
+    return round(p.x, DECIMALS), round(p.y, DECIMALS)
 
 
 def _integer(text: bytes | None) -> bytes | None:

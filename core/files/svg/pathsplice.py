@@ -80,6 +80,8 @@ class _Writer:
         self.kept = False
         # What stands last: decides what a shorthand curve would mirror.
         self.last: Step | Segment | None = None
+        # How the points of the subpath in hand are written in the old text, by their place.
+        self.told: dict[tuple[float, float], str] = {}
 
     def finish(self) -> str:
         return "".join((*self.out, self.text[self.done :]))
@@ -101,6 +103,7 @@ class _Writer:
         self, steps: Sequence[Step], traced: Trace, new: Sequence[Sequence[Segment]]
     ) -> None:
         """Writes a subpath; `new` stands segment by segment in place of those traced."""
+        self.told = self._as_told(steps)
         first = next((s[0].start for s in new if s), traced.start)
         self._moveto(steps[0], traced.start, first)
         pen, at = traced.start, 0
@@ -116,6 +119,18 @@ class _Writer:
                 self._step(step, pen, old, wanted)
             pen, at = (old[-1].end if old else pen), until
         self.old_pen = _end_of(steps, traced)
+
+    def _as_told(self, steps: Sequence[Step]) -> dict[tuple[float, float], str]:
+        out: dict[tuple[float, float], str] = {}
+        for step in steps:
+            if step.letter not in ("M", "L", "C"):
+                continue
+            found = list(_NUMBER.finditer(self.text, step.begin, step.end))
+            coords = step.coords[-len(found) :]
+            for k in range(0, len(found) - 1, 2):
+                p = self.matrix.point(Point(*coords[k : k + 2]))
+                out[p.x, p.y] = self._text(found[k], found[k + 1])
+        return out
 
     def _moveto(self, step: Step, old: Point, new: Point) -> None:
         stays = same_point(old, new)
@@ -138,7 +153,7 @@ class _Writer:
     def _begin(
         self, place: Point, gap: str, numbers: tuple[re.Match[str], re.Match[str]] | None = None
     ) -> None:
-        text = self._pair(place, numbers) if numbers else pair(self.inverse.point(place))
+        text = self._pair(place, numbers) if numbers else self._place(place)
         self.out += (gap.replace(",", " "), "M", text)
         self.pen = self.move = place
         self.context, self.kept, self.last = "L", False, None
@@ -156,9 +171,9 @@ class _Writer:
         elif len(old) == len(wanted) == 1 and self._keeps_numbers(step, old[0], wanted[0]):
             self._renumber(step, old[0], wanted[0])
         else:
-            gap, end_text = self._gap(step), self._end_text(step, old, wanted)
+            gap = self._gap(step)
             for segment in wanted:
-                self._draw(segment, gap, end_text if segment is wanted[-1] else None)
+                self._draw(segment, gap)
                 gap = " "
             self.done = step.end
             self.kept = False
@@ -206,24 +221,18 @@ class _Writer:
         )
         return f"{one},{other}"
 
+    def _place(self, p: Point) -> str:
+        """The point as the file has it, if it is one of the old ones, wherever it stood."""
+        return self.told.get((p.x, p.y)) or pair(self.inverse.point(p))
+
     def _text(self, x: re.Match[str], y: re.Match[str]) -> str:
         return self.text[x.start() : y.end()]
 
-    def _end_text(self, step: Step, old: Sequence[Segment], new: Sequence[Segment]) -> str | None:
-        """The text of the point in which an absolute step ended, where it ends there still."""
-        if step.letter not in ("L", "C") or not old or not new:
-            return None
-        if not same_point(old[-1].end, new[-1].end):
-            return None
-        x, y = list(_NUMBER.finditer(self.text, step.begin, step.end))[-2:]
-        return self._text(x, y)
-
-    def _draw(self, segment: Segment, gap: str, end_text: str | None = None) -> None:
+    def _draw(self, segment: Segment, gap: str) -> None:
         if not same_point(self.pen, segment.start):
             self._begin(segment.start, gap)
             gap = " "
-        points = [pair(self.inverse.point(p)) for p in segment.controls[1:]]
-        points[-1] = end_text or points[-1]
+        points = [self._place(p) for p in segment.controls[1:]]
         letter = "L" if isinstance(segment, Line) else "C"
         self.out += (gap.replace(",", " "), letter, " ".join(points))
         self.pen, self.context, self.last = segment.end, letter, segment
