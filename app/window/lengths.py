@@ -28,12 +28,12 @@ class Shown(Enum):
 
     @property
     def step_mm(self) -> float:
-        """One step of a drag or of an arrow key."""
+        """One step of a drag."""
         return 5.0 if self is Shown.CM else MM_PER_INCH / 8
 
     @property
     def fine_mm(self) -> float:
-        """One step of a drag with Shift."""
+        """One step of an arrow key, and of a drag with Shift."""
         return 1.0 if self is Shown.CM else MM_PER_INCH / 16
 
     @property

@@ -125,6 +125,10 @@ QMenu::item {{ padding: 5px 24px 5px 12px; }}
 QMenu::item:selected {{ background: {look.pale_blue}; }}
 QMenu::item:disabled {{ color: {look.faint}; }}
 #name {{ font-weight: 600; }}
+#hover {{
+    background: {look.sheet}; color: {look.ink}; border: 1px solid {look.line};
+    border-radius: 4px; padding: 2px 6px; font-size: {SMALL_PX}px;
+}}
 QLineEdit:disabled {{ color: {look.faint}; }}
 #quiet {{ color: {look.quiet}; font-size: {SMALL_PX}px; }}
 #question {{ font-size: {QUESTION_PX}px; font-weight: 600; }}

@@ -78,6 +78,20 @@ def move(widget: QWidget, at: QPointF, *, keys: Keys = Keys.NoModifier) -> None:
     QApplication.sendEvent(widget, QMouseEvent(kind, at, on_screen, button, button, keys))
 
 
+def hover(widget: QWidget, at: QPointF) -> None:
+    """Moves the pointer there with no button down."""
+    on_screen = QPointF(widget.mapToGlobal(at.toPoint()))
+    kind, none = QEvent.Type.MouseMove, Qt.MouseButton.NoButton
+    QApplication.sendEvent(widget, QMouseEvent(kind, at, on_screen, none, none, Keys.NoModifier))
+
+
+def click_at(widget: QWidget, at: QPointF) -> None:
+    """Moves there, presses and lets go."""
+    hover(widget, at)
+    press(widget, at)
+    release(widget, at)
+
+
 def release(widget: QWidget, at: QPointF) -> None:
     QTest.mouseRelease(widget, Qt.MouseButton.LeftButton, pos=_whole(at))
 

@@ -125,24 +125,24 @@ def test_arrow_keys_nudge_and_a_key_held_is_one_entry(both: MainWindow) -> None:
     count = both.session.stack.count()
     both.table.setFocus()
     QTest.keyClick(both.table, Qt.Key.Key_Down)
-    assert both.session.settled.by_mm == 5.0
+    assert both.session.settled.by_mm == 1.0
     QTest.keyClick(both.table, Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
-    assert both.session.settled.by_mm == -5.0
+    assert both.session.settled.by_mm == -9.0
     for _ in range(4):
         QTest.keyPress(both.table, Qt.Key.Key_Down)
     assert both.session.stack.count() == count + 2, "wanted no entry while the key is down"
     QTest.keyRelease(both.table, Qt.Key.Key_Down)
-    assert both.session.settled.by_mm == 15.0
+    assert both.session.settled.by_mm == -5.0
     assert both.session.stack.count() == count + 3
 
 
-def test_arrow_keys_step_by_eighths_of_an_inch(both: MainWindow) -> None:
+def test_arrow_keys_step_by_sixteenths_of_an_inch(both: MainWindow) -> None:
     both.page.length.findChildren(type(both.page.length))
     both.session.show_in(type(both.session.shown).INCH)
     both.table.setFocus()
     QTest.keyClick(both.table, Qt.Key.Key_Down)
-    assert both.session.settled.by_mm == pytest.approx(25.4 / 8, abs=1e-12)
-    assert both.page.length.edit.text() == "+1/8 in"
+    assert both.session.settled.by_mm == pytest.approx(25.4 / 16, abs=1e-12)
+    assert both.page.length.edit.text() == "+1/16 in"
 
 
 def test_space_and_drag_moves_the_view_and_not_the_hem(both: MainWindow) -> None:

@@ -19,24 +19,24 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
-from app.window.document import EdgeId, PieceId
+from app.window.document import PieceId
 from app.window.lengths import signed
 from app.window.session import Session
 from app.window.table import drawing, notes
 from app.window.table.backdrop import Backdrop
 from app.window.table.gestures import Gesture, HemDrag, LevelDrag, PanDrag
-from app.window.table.holds import Hold, Part, hold_at
+from app.window.table.holds import Part
+from app.window.table.hover import HoverLabel
 from app.window.table.labels import Rect
 from app.window.table.notes import Notes
+from app.window.table.pointing import Under
 from app.window.table.rulers import BREADTH, Rulers
 from app.window.table.seam_gestures import SeamEndDrag, TaperDrag
 from app.window.table.sights import Sight, box_around, sights_of
-from app.window.table.tips import GRIP_TIP, HELP, HOLD_TIPS, LEVEL_GRIP_TIP
+from app.window.table.tips import HELP, tip_of
 from app.window.table.view import Margins, View
 from core.curve import Point, Vector
 
-# Pixels within which the pointer takes hold of an edge.
-HOLD = 7.0
 ZOOM_STEP = 1.25
 # Pixels round the pieces that grips and labels want.
 GRIP_ROOM = 40
@@ -59,6 +59,7 @@ class Table(QWidget):
         self._space = False
         self._place: Point | None = None
         self._backdrop, self._rulers = Backdrop(), Rulers()
+        self.hover = HoverLabel(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -79,6 +80,7 @@ class Table(QWidget):
     def set_view(self, view: View, *, own: bool = True) -> None:
         """Looks elsewhere; `own` when the person did so, who is then not led away again."""
         self._view, self._own_view, self._notes = view, own, None
+        self.hover.hide()
         self.update()
         self.view_moved.emit()
 
@@ -115,6 +117,7 @@ class Table(QWidget):
         self._sights = sights_of(self._session.state)
         self._notes = self._following_notes()
         self._place = None
+        self.hover.hide()
         if self._gesture is None and not self._own_view and not self._all_in_sight():
             self.fit()
         self.update()
@@ -193,24 +196,8 @@ class Table(QWidget):
 
     # The pointer
 
-    def _grip_at(self, at: QPointF) -> PieceId | None:
-        return _held_at(self._written().grips, at)
-
-    def _level_grip_at(self, at: QPointF) -> PieceId | None:
-        return _held_at(self._written().level_grips, at)
-
-    def _edge_at(self, at: QPointF) -> EdgeId | None:
-        """The nearest edge within the hold."""
-        here = self._view.to_mm(at.x(), at.y())
-        reach = HOLD / self._view.scale
-        best: EdgeId | None = None
-        for sight in self._sights:
-            now = sight.now
-            for index, edge in enumerate(now.edges):
-                near = now.edge_chain(edge).nearest(here.moved(sight.spot, -1.0))
-                if near.distance < reach:
-                    reach, best = near.distance, EdgeId(sight.which, index)
-        return best
+    def _under(self, at: QPointF) -> Under:
+        return Under(self._sights, self._view, self._written(), at.x(), at.y())
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         at, button = event.position(), event.button()
@@ -226,24 +213,21 @@ class Table(QWidget):
         self.update()
 
     def _press(self, at: QPointF) -> None:
-        hem, level = self._grip_at(at), self._level_grip_at(at)
-        hold = None if hem or level else self._hold_at(at)
+        under = self._under(at)
+        hem, level = under.hem_grip, under.level_grip
+        hold = None if hem or level else under.hold
+        self.hover.hide()
         if hem is None and level is None and hold is None:
-            self._session.select(self._edge_at(at))
+            self._session.select(under.edge)
             return
         self._session.commit_preview()
-        here = self._view.to_mm(at.x(), at.y())
         if hold is not None:
             drag = TaperDrag if hold.part is Part.TAPER else SeamEndDrag
-            self._gesture = drag(self._session, hold, here)
-            return
-        if hem is not None:
-            self._gesture = HemDrag(self._session, hem, here, self._down(hem))
+            self._gesture = drag(self._session, hold, under.here)
+        elif hem is not None:
+            self._gesture = HemDrag(self._session, hem, under.here, self._down(hem))
         elif level is not None:
-            self._gesture = LevelDrag(self._session, level, here, self._down(level))
-
-    def _hold_at(self, at: QPointF) -> Hold | None:
-        return hold_at(self._sights, self._view, at.x(), at.y())
+            self._gesture = LevelDrag(self._session, level, under.here, self._down(level))
 
     def _down(self, which: PieceId) -> Vector:
         return self._session.state.piece(which).grain.down
@@ -251,7 +235,9 @@ class Table(QWidget):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         at = event.position()
         if self._gesture is None:
-            self._show_cursor(at)
+            under = self._under(at)
+            self._show_cursor(under)
+            self.hover.say("" if self._space else under.words(self._session.shown), at)
             return
         view = self._gesture.move(at, self._view, event.modifiers())
         if view is not self._view:
@@ -261,8 +247,8 @@ class Table(QWidget):
         if self._gesture is not None and not event.buttons():
             gesture, self._gesture = self._gesture, None
             gesture.finish()
-            self._show_cursor(event.position())
             self._look_again()
+            self._show_cursor(self._under(event.position()))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         self.mousePressEvent(event)
@@ -273,8 +259,8 @@ class Table(QWidget):
         if event.type() is QEvent.Type.PaletteChange:
             self._notes = None
 
-    def _show_cursor(self, at: QPointF) -> None:
-        grip = self._grip_at(at) or self._level_grip_at(at)
+    def _show_cursor(self, under: Under) -> None:
+        grip = under.hem_grip or under.level_grip
         if self._space:
             self.setCursor(Qt.CursorShape.OpenHandCursor)
         elif grip is not None:
@@ -282,12 +268,16 @@ class Table(QWidget):
             upright = abs(down.y) >= abs(down.x)
             shape = Qt.CursorShape.SizeVerCursor if upright else Qt.CursorShape.SizeHorCursor
             self.setCursor(shape)
-        elif self._hold_at(at) is not None:
+        elif under.hold is not None:
             self.setCursor(Qt.CursorShape.SizeAllCursor)
-        elif self._edge_at(at) is not None:
+        elif under.edge is not None:
             self.setCursor(Qt.CursorShape.PointingHandCursor)
         else:
             self.unsetCursor()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self.hover.hide()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         at, pixels, angle = event.position(), event.pixelDelta(), event.angleDelta()
@@ -316,12 +306,9 @@ class Table(QWidget):
         return super().event(event)
 
     def _tell(self, at: QPoint, on_screen: QPoint) -> None:
-        if self._grip_at(QPointF(at)) is not None:
-            QToolTip.showText(on_screen, GRIP_TIP, self, QRect(at, at))
-        elif self._level_grip_at(QPointF(at)) is not None:
-            QToolTip.showText(on_screen, LEVEL_GRIP_TIP, self, QRect(at, at))
-        elif (hold := self._hold_at(QPointF(at))) is not None:
-            QToolTip.showText(on_screen, HOLD_TIPS[hold.part], self, QRect(at, at))
+        tip = tip_of(self._under(QPointF(at)))
+        if tip:
+            QToolTip.showText(on_screen, tip, self, QRect(at, at))
         else:
             QToolTip.hideText()
 
@@ -352,7 +339,7 @@ class Table(QWidget):
             return
         shown = self._session.shown
         leap = keys & Qt.KeyboardModifier.ShiftModifier
-        step = shown.leap_mm if leap else shown.step_mm
+        step = shown.leap_mm if leap else shown.fine_mm
         side = 1.0 if key == Qt.Key.Key_Down else -1.0
         self._session.preview_by(self._session.state.by_mm + side * step)
 
@@ -384,12 +371,6 @@ class Table(QWidget):
             self._place, self._notes = None, None
             self._session.select(None)
         self.update()
-
-
-def _held_at(grips: dict[PieceId, Rect], at: QPointF) -> PieceId | None:
-    """The grip under the pointer, the one drawn last first."""
-    found = (k for k, r in reversed(grips.items()) if r.holds(at.x(), at.y()))
-    return next(found, None)
 
 
 def _held(drag: HemDrag | LevelDrag | None) -> tuple[PieceId | None, PieceId | None]:
