@@ -2,12 +2,38 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from core.files.svg.document import Node
 from core.files.svg.units import length
 
 
-def words(node: Node) -> tuple[str, ...]:
-    """Id, classes, labels, title and data of the element, each as one word or phrase."""
+def words(node: Node, known: dict[tuple[str, ...], tuple[str, ...]]) -> tuple[str, ...]:
+    """Id, classes, labels, title and data of the element, each as one word or phrase.
+
+    In `known` they are kept by what they come from: thousands of elements say the same.
+    """
+    names = _telling(tuple(node.attributes))
+    if not names and not node.content:
+        return ()
+    said = (*names, *(node.attributes[n] for n in names), title(node))
+    found = known.get(said)
+    if found is None:
+        found = known[said] = tuple(dict.fromkeys(w for w in map(_plain, _all_words(node)) if w))
+    return found
+
+
+@lru_cache(maxsize=256)
+def _telling(names: tuple[str, ...]) -> tuple[str, ...]:
+    """Those of the attributes that say something in words."""
+    return tuple(
+        n
+        for n in names
+        if n in ("id", "class", "label", "aria-label") or n.endswith(" label") or n[:5] == "data-"
+    )
+
+
+def _all_words(node: Node) -> list[str]:
     a = node.attributes
     out = [a.get("id", ""), *a.get("class", "").split()]
     out += [*labels(node), title(node), a.get("aria-label", "")]
@@ -15,7 +41,7 @@ def words(node: Node) -> tuple[str, ...]:
         if name.startswith("data-"):
             kind = name.removeprefix("data-")
             out += ([] if kind in ("name", "label", "title", "id") else [kind]) + [value]
-    return tuple(dict.fromkeys(w for w in map(_plain, out) if w))
+    return out
 
 
 def labels(node: Node) -> list[str]:

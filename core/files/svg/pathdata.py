@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 import re
+import sys
 from collections.abc import Callable
 from typing import NamedTuple
 
@@ -41,30 +42,39 @@ class Parsed(NamedTuple):
     error: int | None
 
 
+# The work of an arc, in lines.
+ARC_STEPS = 10
+
+
 def _arguments(count: int) -> re.Pattern[str]:
     return re.compile(f"{BETWEEN}({NUMBER})" * count)
 
 
 _LETTER = re.compile(rf"{SPACE}*+([MmZzLlHhVvCcSsQqTtAa])")
-_MOVES, _ANY_NUMBER = re.compile("[Mm]"), re.compile(NUMBER)
-# Text too short (letters) for more points than any piece has.
-SHORT = 100_000
 _BLANK = re.compile(rf"{SPACE}*+")
 _ARC = re.compile(f"{BETWEEN}({NUMBER})" * 3 + f"{BETWEEN}([01])" * 2 + f"{BETWEEN}({NUMBER})" * 2)
 _COUNTS = {"m": 2, "l": 2, "h": 1, "v": 1, "c": 6, "s": 4, "q": 4, "t": 2}
 _ARGUMENTS = {k: _arguments(n) for k, n in _COUNTS.items()} | {"a": _ARC}
 
 
-def parse(text: str, *, arc_tolerance: float) -> Parsed:
-    """Takes path data apart; arcs become cubics within `arc_tolerance` (path units)."""
-    return _Parser(text, arc_tolerance).run()
+class TooManyStepsError(ValueError):
+    """Path data with more steps than were asked for."""
+
+
+def parse(text: str, *, arc_tolerance: float, most: int = sys.maxsize) -> Parsed:
+    """Takes path data apart; arcs become cubics within `arc_tolerance` (path units).
+
+    TooManyStepsError for more than `most` steps, an arc counted as ARC_STEPS of them.
+    """
+    return _Parser(text, arc_tolerance, most).run()
 
 
 class _Parser:
     """Where the pen is while the text is read once from left to right."""
 
-    def __init__(self, text: str, arc_tolerance: float) -> None:
+    def __init__(self, text: str, arc_tolerance: float, left: int) -> None:
         self.text = text
+        self.left = left
         self.arc_tolerance = arc_tolerance
         self.x = self.y = self.start_x = self.start_y = 0.0
         # Last handle of the step before, when it was a cubic or a quadratic.
@@ -103,7 +113,11 @@ class _Parser:
             return at, False
         pattern, draw = _ARGUMENTS[kind], _DRAW[kind]
         relative, written = letter == kind, True
+        cost = ARC_STEPS if kind == "a" else 1
         while found := pattern.match(self.text, at):
+            self.left -= cost
+            if self.left < 0:
+                raise TooManyStepsError
             values = [float(n) for n in found.groups()]
             begin = begin if written else found.start(1)
             if kind == "m":
@@ -222,12 +236,3 @@ _DRAW: dict[str, _Draw] = {
     "t": _smooth_quadratic,
     "a": _arc,
 }
-
-
-def points_of_longest(data: str) -> int:
-    """How many points its longest subpath has at most, told without reading it all; 0 for one
-    that is short."""
-    if len(data) < SHORT:
-        return 0
-    longest = max(_MOVES.split(data), key=len)
-    return sum(1 for _ in _ANY_NUMBER.finditer(longest)) // 2

@@ -15,6 +15,9 @@ _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _SELECTOR = re.compile(r"[.#]?[\w-]+")
 
 
+_SAYING = frozenset({"style", "display", "visibility"})
+
+
 class Shown(NamedTuple):
     """``drawn`` is lost for all inside; ``visible`` can be won back further in."""
 
@@ -51,6 +54,8 @@ def _add_rules(out: Sheet, text: str) -> None:
 
 def shown(node: Node, around: Shown, sheet: Sheet) -> Shown:
     """Is the element shown, inside something that is shown as `around` says?"""
+    if not sheet and _SAYING.isdisjoint(node.attributes):
+        return around
     display = _value(node, "display", sheet)
     visibility = _value(node, "visibility", sheet)
     return Shown(

@@ -6,27 +6,27 @@ Source: W3C SVG 2, chapters 5 (structure, use, symbol), 8 (transforms, nested vi
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from core.curve import Affine, Chain, Point, Ring
-from core.curve.arcs import ARC_TOLERANCE
 from core.files.svg.document import MAX_DEPTH, Document, Node
+from core.files.svg.figures import Figures, figures
 from core.files.svg.naming import group_name, words, writing
 from core.files.svg.outlines import GEOMETRY, BadLengthError, View, number, path_data
-from core.files.svg.pathdata import parse, points_of_longest
 from core.files.svg.root import Page
 from core.files.svg.style import Shown, sheet_of, shown
 from core.files.svg.texts import anchor
-from core.files.svg.trace import FARTHEST, trace
+from core.files.svg.trace import FARTHEST
 from core.files.svg.transforms import fit, stretch, transform, view_box
 from core.piece.model import Kind, Shape
-from core.piece.too_much import MOST_POINTS
 
 # No drawing is enlarged by so much; beyond it numbers end.
 MOST_STRETCH = 1e12
 # Elements that `use` may draw again in one file, all told: far beyond any real drawing.
 MAX_REPEATED = 50_000
+# Lines and curves that are followed in one file, all told: a sheet of several MB.
+MAX_STEPS = 1_000_000
 MAX_PROBLEMS = 30
 
 
@@ -45,9 +45,13 @@ class Drawn(NamedTuple):
 
 
 class Around(NamedTuple):
-    """What an element takes over from those around it."""
+    """What an element takes over from those around it.
+
+    ``stretch`` is by how much the matrix lengthens, at most and at least.
+    """
 
     matrix: Affine
+    stretch: tuple[float, float]
     shown: Shown
     view: View
     words: tuple[str, ...] = ()
@@ -55,6 +59,11 @@ class Around(NamedTuple):
     group_name: str = ""
     uses: tuple[Node, ...] = ()
     depth: int = 0
+
+    def mapped(self, matrix: Affine) -> Around:
+        """The same, but inside of a further map."""
+        whole = self.matrix @ matrix
+        return self._replace(matrix=whole, stretch=stretch(whole))
 
 
 class Walk:
@@ -73,14 +82,16 @@ class Walk:
         self.untold = 0
         self.groups = 0
         self.repeated = 0
+        self.steps_left = MAX_STEPS
+        self.known_words: dict[tuple[str, ...], tuple[str, ...]] = {}
         self.pictures = 0
         self.lost = 0
 
     def run(self, page: Page) -> None:
         """Collects all that is drawn; FileError for trees that never end."""
-        top = Around(page.matrix, Shown(), page.view)
         root = self.document.root
-        top = top._replace(shown=shown(root, top.shown, self.sheet))
+        shown_ = shown(root, Shown(), self.sheet)
+        top = Around(page.matrix, stretch(page.matrix), shown_, page.view)
         if "transform" in root.attributes:
             # Viewers disagree on what it turns about.
             self.note(root, "a transform of the whole page was left out of account.")
@@ -88,7 +99,10 @@ class Walk:
         rest = [(child, top) for child in reversed(list(root.children))]
         while rest:
             node, around = rest.pop()
-            rest += reversed(list(self._visit(node, around)))
+            if node.name in _DRAWN:
+                rest += reversed(list(self._visit(node, around)))
+            elif node.name == "image":
+                self.pictures += 1
         if self.pictures:
             self.problems.append(f"{self.document.name} holds pictures; they were not read.")
         if self.untold:
@@ -102,30 +116,30 @@ class Walk:
         line = self.document.line(node)
         self.problems.append(f"{self.document.name}, line {line}: {sentence}")
 
-    def _visit(self, node: Node, around: Around) -> Iterator[tuple[Node, Around]]:
+    def _visit(self, node: Node, around: Around) -> Iterable[tuple[Node, Around]]:
         """Draws an element, or gives what is inside it to be drawn next."""
-        if node.name == "image":
-            self.pictures += 1
-        if node.name not in _DRAWN:
-            return
         self.visits[node] += 1
         if around.uses:
             self._count_repeated(node)
         here = self._enter(node, around)
         if here is None:
-            return
-        if node.name in GEOMETRY:
-            self._shape(node, here)
-        elif node.name == "text":
-            self._text(node, here)
-        elif node.name == "use":
-            yield from self._use(node, here)
-        elif node.name == "switch":
-            yield from ((c, here) for c in _first_fit(node))
-        else:
-            here = self._viewport(node, here, None) if node.name == "svg" else here
-            here = self._group(node, here) if node.name == "g" else here
-            yield from ((c, here) for c in node.children)
+            return ()
+        match node.name:
+            case "text":
+                self._text(node, here)
+            case "use":
+                return self._use(node, here)
+            case "switch":
+                return ((c, here) for c in _first_fit(node))
+            case "svg":
+                here = self._viewport(node, here, None)
+            case "g":
+                here = self._group(node, here)
+            case "a":
+                pass
+            case _:
+                self._shape(node, here)
+        return ((c, here) for c in node.children) if node.name in _HOLDERS else ()
 
     def _count_repeated(self, node: Node) -> None:
         self.repeated += 1
@@ -142,26 +156,36 @@ class Walk:
             raise self.document.error(
                 node, f"clones are nested deeper than {MAX_DEPTH} levels; ungroup the drawing."
             )
-        matrix = around.matrix
-        if "transform" in node.attributes:
-            own = transform(node.get("transform"))
-            if own is None:
-                self.note(node, "this transform cannot be read and was left out of account.")
-            else:
-                matrix = matrix @ own
-        if "transform" in node.get("style"):
-            self.note(node, "a transform in a style was left out of account; check the size.")
-        large, small = stretch(matrix)
+        here = around
+        if "transform" in node.attributes or "transform" in node.get("style"):
+            here = self._transformed(node, around)
+        large, small = here.stretch
         if not (small > 0.0 and large < MOST_STRETCH):
             what = "flattens this part to nothing" if large < MOST_STRETCH else "is beyond all use"
             self.note(node, f"a transform {what}; it was left out.")
             return None
-        return around._replace(
-            matrix=matrix,
-            shown=shown(node, around.shown, self.sheet),
-            words=words(node) + around.words,
-            depth=around.depth + 1,
+        return Around(
+            here.matrix,
+            here.stretch,
+            shown(node, around.shown, self.sheet),
+            around.view,
+            words(node, self.known_words) + around.words,
+            around.group,
+            around.group_name,
+            around.uses,
+            around.depth + 1,
         )
+
+    def _transformed(self, node: Node, around: Around) -> Around:
+        if "transform" in node.get("style"):
+            self.note(node, "a transform in a style was left out of account; check the size.")
+        if "transform" not in node.attributes:
+            return around
+        own = transform(node.get("transform"))
+        if own is None:
+            self.note(node, "this transform cannot be read and was left out of account.")
+            return around
+        return around.mapped(own)
 
     def _group(self, node: Node, here: Around) -> Around:
         self.groups += 1
@@ -172,8 +196,7 @@ class Walk:
         target = self._target(node, here)
         if target is None:
             return
-        place = here.matrix @ use_move(node, here.view)
-        here = here._replace(matrix=place, uses=(*here.uses, node))
+        here = here.mapped(use_move(node, here.view))._replace(uses=(*here.uses, node))
         if target.name not in ("symbol", "svg"):
             yield target, here
             return
@@ -200,7 +223,7 @@ class Walk:
         except BadLengthError as error:
             self.note(node, f"{error} is no length; this viewport was left out of account.")
             return here
-        return here._replace(matrix=here.matrix @ by, view=view)
+        return here.mapped(by)._replace(view=view)
 
     def _shape(self, node: Node, here: Around) -> None:
         try:
@@ -208,34 +231,32 @@ class Walk:
         except BadLengthError as error:
             self._lose(node, f"{error} is no length; this {node.name} was left out.")
             return
-        count = points_of_longest(data)
-        if count > 3 * MOST_POINTS:
-            self._lose(
-                node,
-                f"this {node.name} has {count} points, and no more than {MOST_POINTS} are read; it"
-                " stays in the file as it is: draw it with fewer points.",
-            )
-            return
-        parsed = parse(data, arc_tolerance=ARC_TOLERANCE / stretch(here.matrix)[0])
-        if parsed.error is not None:
-            start = parsed.error
+        found = self._followed(node, data, here)
+        if found.error is not None:
+            broken = data[found.error : found.error + 20]
             self.note(
-                node,
-                f"the {node.name} breaks off at “{data[start : start + 20]}”; what comes "
-                "before it was read.",
+                node, f"the {node.name} breaks off at “{broken}”; what comes before it was read."
             )
         before = len(self.shapes)
-        for number_, steps in enumerate(parsed.subpaths):
-            traced = trace(steps, here.matrix)
-            geometry = traced.geometry()
-            if geometry is None:
-                continue
-            if traced.absurd:
-                self._lose(node, "a coordinate is no number or beyond 100 m; left out.")
-                continue
-            self._add(node, number_, geometry, here)
-        if parsed.error is not None and len(self.shapes) == before:
+        for number_, figure in enumerate(found.found):
+            if figure.fault:
+                self._lose(node, figure.fault)
+            elif figure.geometry is not None:
+                self._add(node, number_, figure.geometry, here)
+        if found.error is not None and len(self.shapes) == before:
             self.lost += 1
+
+    def _followed(self, node: Node, data: str, here: Around) -> Figures:
+        """What the data draws; lines that are left out count for nothing, unless copied."""
+        found = figures(data, here.matrix, stretch=here.stretch[0])
+        self.steps_left -= sum(f.steps for f in found.found if here.uses or not f.fault)
+        if self.steps_left < 0:
+            raise self.document.error(
+                node,
+                f"the file draws more than {MAX_STEPS} lines and curves up to here, far more than "
+                "a pattern has; take out what is no pattern piece and save it again.",
+            )
+        return found
 
     def _lose(self, node: Node, sentence: str) -> None:
         self.lost += 1
@@ -276,7 +297,8 @@ class Walk:
         self.drawn.append(Drawn(node, subpath, here.matrix, here.uses, here.view))
 
 
-_DRAWN = frozenset({*GEOMETRY, "text", "g", "a", "svg", "switch", "use"})
+_HOLDERS = frozenset({"g", "a", "svg"})
+_DRAWN = frozenset({*GEOMETRY, *_HOLDERS, "text", "switch", "use"})
 
 
 def _first_fit(node: Node) -> Iterator[Node]:

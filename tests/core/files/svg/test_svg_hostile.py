@@ -125,3 +125,17 @@ def test_an_empty_drawing_has_no_shapes() -> None:
 def test_many_harmless_clones_are_fine() -> None:
     body = '<circle id="c" r="1"/>' + "".join(f'<use href="#c" x="{k}"/>' for k in range(3000))
     assert len(read(f"{HEAD}{PAGE}>{body}</svg>".encode()).shapes) == 3001
+
+
+def test_clones_of_a_line_too_long_to_read_end_in_a_sentence() -> None:
+    """Left out each time, but each time it was work."""
+    long = f'<path id="c" d="M0 0{"h1v1" * 35_000}"/>'
+    with pytest.raises(FileError, match="lines and curves"):
+        read(svg(long + '<use href="#c"/>' * 50_000))
+
+
+@pytest.mark.parametrize("step", ["h1v1", "q1 2 3 4h1"])
+def test_a_path_of_more_steps_than_are_followed_is_left_out_alone(step: str) -> None:
+    reading = read(svg(f'<path d="M0 0{step * 600_000}"/><circle r="9"/>'))
+    assert len(reading.shapes) == 1
+    assert "more than 1000000 points" in reading.problems[0]
