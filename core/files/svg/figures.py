@@ -18,8 +18,8 @@ from core.piece.too_much import MOST_POINTS
 SHORT = 300
 # Points of a line that is read at all, handles counted; the pieces tell of one that is too long.
 MOST_READ = 3 * MOST_POINTS
-# Steps of a path that is read at all, so that memory stays well below 1 GiB.
-MOST_STEPS = 1_000_000
+# Steps of a path that is read at all, in one sweep or step by step: a second's work each.
+MOST_SWEPT, MOST_STEPS = 1_000_000, 200_000
 _ABSURD = "a coordinate is no number or beyond 100 m; left out."
 
 
@@ -42,20 +42,22 @@ class Figures(NamedTuple):
 def figures(text: str, by: Affine, *, stretch: float) -> Figures:
     """All that path data draws, mapped to mm by `by`, which lengthens by at most `stretch`.
 
-    Data of more than MOST_STEPS is left out as a whole.
+    Data of more steps than MOST_SWEPT or MOST_STEPS is left out as a whole.
     """
+    most = MOST_SWEPT
     try:
-        swept = _swept(text, by) if len(text) > SHORT else None
+        swept = _swept(text, by, most) if len(text) > SHORT else None
         if swept is not None:
             return swept
-        parsed = parse(text, arc_tolerance=ARC_TOLERANCE / stretch, most=MOST_STEPS)
+        most = MOST_STEPS
+        parsed = parse(text, arc_tolerance=ARC_TOLERANCE / stretch, most=most)
     except TooManyStepsError:
-        return Figures([_too_long(f"more than {MOST_STEPS}", MOST_STEPS)])
+        return Figures([_too_long(f"more than {most}", most)])
     return Figures([_traced(steps, by) for steps in parsed.subpaths], parsed.error)
 
 
-def _swept(text: str, by: Affine) -> Figures | None:
-    runs = sweep(text, most=MOST_STEPS)
+def _swept(text: str, by: Affine, most: int) -> Figures | None:
+    runs = sweep(text, most=most)
     if runs is None:
         return None
     found = []
