@@ -29,6 +29,8 @@ from app.window.lengths import Shown
 from app.window.messages import Messages
 from app.window.opening import Opening
 from app.window.printing import picture_on_paper
+from app.window.recovery.keeper import Keeper
+from app.window.recovery.offer import Offer
 from app.window.saving import Saving
 from app.window.session import Session
 from app.window.table.canvas import Table
@@ -47,9 +49,18 @@ Box = TypeVar("Box", bound=QBoxLayout)
 
 
 class MainWindow(QMainWindow):
-    """Table and page, or the welcome while nothing is open."""
+    """Table and page, or the welcome while nothing is open.
 
-    def __init__(self, *, ask: Ask | None = None, settings: QSettings | None = None) -> None:
+    Unsaved work is kept in the folder `recovery`, and nowhere when that is None.
+    """
+
+    def __init__(
+        self,
+        *,
+        ask: Ask | None = None,
+        settings: QSettings | None = None,
+        recovery: Path | None = None,
+    ) -> None:
         super().__init__()
         self.setWindowTitle("Hemward")
         self.setAcceptDrops(True)
@@ -65,6 +76,15 @@ class MainWindow(QMainWindow):
         self.opening = Opening(self.session, self.messages, self)
         self.opening.opened = self.viewing.opened
         self.saving = Saving(self.session, self.messages, self._ask)
+        self._recovery = recovery
+        self.keeper = Keeper(self.session, self.messages, recovery) if recovery else None
+        self.offer = Offer(
+            self.session,
+            self.messages,
+            number=self.opening.next_number,
+            may_leave=self._may_leave,
+            kept=self._kept_again,
+        )
         self._put_together()
         self.session.sheets_shown.connect(self._show_welcome_or_work)
         self.session.unit_shown.connect(self._keep_unit)
@@ -92,7 +112,7 @@ class MainWindow(QMainWindow):
         self.message_bar = MessageBar(self.messages)
         whole = QWidget()
         column = _bare(QVBoxLayout(whole))
-        for part in (self.bar, self.middle, self.message_bar, self.foot):
+        for part in (self.bar, self.middle, self.offer.bar, self.message_bar, self.foot):
             column.addWidget(part, 1 if part is self.middle else 0)
         self.setCentralWidget(whole)
         self.way.went.connect(self._show_stage)
@@ -179,6 +199,19 @@ class MainWindow(QMainWindow):
             self.session.begin(State())
             self.saving.forget()
 
+    def look_for_lost_work(self) -> None:
+        """Offers what a crash left behind."""
+        if self._recovery is not None:
+            self.offer.look(self._recovery)
+
+    def _kept_again(self) -> bool:
+        """Work was brought back: is it on disk again?"""
+        self.saving.forget()
+        if self.keeper is None:
+            return False
+        self.keeper.keep()
+        return self.keeper.kept is self.session.settled
+
     def _undo(self) -> None:
         self.session.commit_preview()
         self.session.stack.undo()
@@ -224,6 +257,9 @@ class MainWindow(QMainWindow):
         event.setAccepted(self._may_leave())
         if event.isAccepted():
             self.viewing.keep_shape(self)
+            self.offer.leave()
+            if self.keeper is not None:
+                self.keeper.forget()
 
 
 def _bare(layout: Box) -> Box:

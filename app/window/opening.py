@@ -53,8 +53,12 @@ class Opening:
         question = UnitQuestion(path, box, self._session.shown, self._window)
         return question.mm_per_unit if question.exec() else None
 
+    def next_number(self) -> int:
+        """A number that no sheet has had."""
+        return next(self._numbers)
+
     def _put_down(self, drawing: Drawing) -> None:
-        session, sheet = self._session, Sheet(next(self._numbers), drawing)
+        session, sheet = self._session, Sheet(self.next_number(), drawing)
         if session.settled.empty:
             session.begin(State().with_sheet(sheet))
             return

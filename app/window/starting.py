@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 from app.window import theme
 from app.window.main import MainWindow
 from app.window.messages import Messages
+from app.window.recovery.keeper import usual_folder
 
 
 def application() -> QApplication:
@@ -26,9 +27,10 @@ def application() -> QApplication:
 def start(paths: list[Path], *, mm_per_unit: float | None) -> int:
     """Shows the window, then opens the files; the exit code of the application."""
     app = application()
-    window = MainWindow()
+    window = MainWindow(recovery=usual_folder())
     _tell_the_unforeseen(window.messages)
     window.show()
+    QTimer.singleShot(0, window.look_for_lost_work)
     QTimer.singleShot(0, lambda: window.opening.open(paths, mm_per_unit=mm_per_unit))
     return app.exec()
 

@@ -1,17 +1,20 @@
 """What is known of a piece, as plain values to be kept, and a piece understood by them again.
 
 Places are kept as points of the outline, so that they are found again however it is listed;
-they hold for as long as the outline does.
+they hold for as long as the outline does. Where the drawing itself is kept along, they can be
+kept exactly, as the number of a segment and how far along it.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from core.curve import Place, Point, Ring, Vector
 from core.errors import PieceError
+from core.piece.contour import upright
 from core.piece.cutting import cutting_hem
 from core.piece.model import Because, Dart, Edge, Grain, HemRun, Kind, Piece, Role, Taper
 
@@ -19,31 +22,44 @@ from core.piece.model import Because, Dart, Edge, Grain, HemRun, Kind, Piece, Ro
 ON_LINE = 0.05
 # A kept point this near (mm) to a joint is that joint: files keep two or three decimals.
 AT_JOINT = 0.02
+# A vector is as good as this near to the length of 1, which is what rounding leaves.
+UNIT = 1e-15
 # Digits that bring a point back within a hundred thousandth of a millimetre.
 DIGITS = 6
 
 Plain = dict[str, Any]
 
 
-def known_of(piece: Piece) -> Plain:
-    """All that is known of the piece and can be corrected, as values that JSON can say."""
-    at = piece.ring.at
+def known_of(piece: Piece, *, exactly: bool = False) -> Plain:
+    """All that is known of the piece and can be corrected, as values that JSON can say.
+
+    `exactly` keeps every bit, and fits only the same outline listed in the same way.
+    """
+
+    def at(place: Place) -> list[float] | Plain:
+        if exactly:
+            return {"segment": place.index, "along": place.t}
+        return _pair(piece.ring.at(place))
+
     known: Plain = {
         "name": piece.name,
-        "grain": {"down": _pair(piece.grain.down), **_because(piece.grain.because)},
+        "grain": {
+            "down": _pair(piece.grain.down, exactly=exactly),
+            **_because(piece.grain.because),
+        },
         "edges": [
             {
                 "role": e.role.value,
-                "from": _pair(at(e.start)),
-                "to": _pair(at(e.end)),
+                "from": at(e.start),
+                "to": at(e.end),
                 **_because(e.because),
             }
             for e in piece.edges
         ],
         "darts": [
             {
-                "mouth": [_pair(p) for p in d.mouth],
-                "apex": _pair(d.apex),
+                "mouth": [_pair(p, exactly=exactly) for p in d.mouth],
+                "apex": _pair(d.apex, exactly=exactly),
                 "on": d.on.value,
                 "notch": d.mouth_places is not None,
                 "lines": list(d.shapes),
@@ -55,7 +71,12 @@ def known_of(piece: Piece) -> Plain:
     if piece.hem is not None:
         tapers = (piece.hem.first, piece.hem.last)
         known["taper points"] = [
-            {"at": _pair(at(t.place)), "down": _pair(t.down), **_because(t.because)} for t in tapers
+            {
+                "at": at(t.place),
+                "down": _pair(t.down, exactly=exactly),
+                **_because(t.because),
+            }
+            for t in tapers
         ]
     return known
 
@@ -67,7 +88,7 @@ def understood_by(piece: Piece, known: Mapping[str, Any]) -> Piece:
     """
     try:
         return _understood(piece, known)
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
+    except (LookupError, TypeError, ValueError, ArithmeticError, AttributeError):
         raise _misfit(piece) from None
 
 
@@ -80,6 +101,7 @@ def _understood(piece: Piece, known: Mapping[str, Any]) -> Piece:
         grain=Grain(_vector(grain["down"]), _as_because(grain), piece.grain.shape),
         edges=tuple(_edge(piece, e) for e in known["edges"]),
         darts=tuple(_dart(piece, d) for d in known["darts"]),
+        contours=tuple(upright(d, _vector(grain["down"])) for d in piece.contours),
         hem=None,
     )
     if "taper points" in known:
@@ -131,8 +153,10 @@ def _dart(piece: Piece, kept: Mapping[str, Any]) -> Dart:
     )
 
 
-def _place(piece: Piece, kept: Sequence[float]) -> Place:
+def _place(piece: Piece, kept: Sequence[float] | Mapping[str, Any]) -> Place:
     """The place of a kept point: a joint of the ring where it is one, to the last bit."""
+    if isinstance(kept, Mapping):
+        return _exact_place(piece, kept)
     p, ring = _point(kept), piece.ring
     near = ring.nearest(p)
     if near.distance > ON_LINE:
@@ -143,19 +167,35 @@ def _place(piece: Piece, kept: Sequence[float]) -> Place:
     return near.place
 
 
-def _pair(v: Point | Vector) -> list[float]:
+def _exact_place(piece: Piece, kept: Mapping[str, Any]) -> Place:
+    place = Place(int(kept["segment"]), float(kept["along"]))
+    if not (0 <= place.index < len(piece.ring) and 0.0 <= place.t <= 1.0):
+        raise _misfit(piece)
+    return place
+
+
+def _pair(v: Point | Vector, *, exactly: bool = False) -> list[float]:
+    if exactly:
+        return [v.x, v.y]
     digits = DIGITS if isinstance(v, Point) else 15
     return [round(v.x, digits), round(v.y, digits)]
 
 
 def _point(kept: Sequence[float]) -> Point:
-    x, y = (float(v) for v in kept)
-    return Point(x, y)
+    return Point(*_finite(kept))
 
 
 def _vector(kept: Sequence[float]) -> Vector:
+    vector = Vector(*_finite(kept))
+    # What is a unit vector already keeps its bits.
+    return vector if abs(vector.norm - 1.0) <= UNIT else vector.unit()
+
+
+def _finite(kept: Sequence[float]) -> tuple[float, float]:
     x, y = (float(v) for v in kept)
-    return Vector(x, y).unit()
+    if not (math.isfinite(x) and math.isfinite(y)):
+        raise ValueError("not a number")
+    return x, y
 
 
 def _because(because: Because) -> Plain:

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import json
+import math
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from core.errors import PieceError
 from core.files import read, write
 from core.files.beside import as_kept, beside, keep_beside
 from core.files.drawing import Drawing
 from core.piece.correct import with_role
+from core.piece.kept import known_of, understood_by
 from core.piece.model import Role
+from core.piece.said import with_taper
 
 SAMPLE = Path(__file__).parents[3] / "sample_pieces" / "allotment_shorts.svg"
 
@@ -67,6 +72,40 @@ def test_what_no_longer_fits_is_told_and_left_as_recognised(drawing: Drawing, pi
     kept = as_kept(drawing)
     assert kept.pieces == drawing.pieces
     assert any("no longer fits" in p for p in kept.problems)
+
+
+@pytest.mark.parametrize("down", [[0, 0], [math.nan, 1], [math.inf, 0]])
+def test_a_direction_that_is_none_is_told_and_left_as_recognised(
+    drawing: Drawing, down: list[float]
+) -> None:
+    keep_beside(said(drawing), drawing.path)
+    kept = json.loads(beside(drawing.path).read_text())
+    kept["pieces"][0]["piece"]["grain"]["down"] = down
+    beside(drawing.path).write_text(json.dumps(kept))
+    again = as_kept(drawing)
+    assert again.pieces == drawing.pieces
+    assert any("no longer fits" in p for p in again.problems)
+
+
+@pytest.mark.parametrize("last", [True, False])
+def test_what_is_kept_exactly_comes_back_to_the_last_bit(drawing: Drawing, last: bool) -> None:
+    piece = drawing.pieces[0]
+    seam = piece.edge_chain(piece.edges[1 if last else -1])
+    slid = with_taper(piece, seam.at(seam.at_length(seam.length() * 0.617)), last=last)
+    plain = json.loads(json.dumps(known_of(slid, exactly=True)))
+    again = understood_by(piece, plain)
+    assert (again.edges, again.hem, again.grain) == (slid.edges, slid.hem, slid.grain)
+    assert (again.darts, again.cutting_hem) == (slid.darts, slid.cutting_hem)
+
+
+@pytest.mark.parametrize("place", [{"segment": 999, "along": 0.0}, {"segment": 0, "along": 1.5}])
+def test_an_exact_place_that_is_not_there_is_refused(
+    drawing: Drawing, place: dict[str, float]
+) -> None:
+    plain = known_of(drawing.pieces[0], exactly=True)
+    plain["edges"][0]["from"] = place
+    with pytest.raises(PieceError, match="does not fit"):
+        understood_by(drawing.pieces[0], plain)
 
 
 def test_an_outline_that_was_changed_since_is_not_forced_into_what_was_said(
