@@ -40,6 +40,7 @@ from app.window.way.pages import Pages
 from app.window.way.rail import WayRail
 from app.window.way.stages import Stage, standings
 from app.window.way.tape import Tape
+from app.window.way.tool_strip import ToolStrip
 from app.window.way.way import Way
 from app.window.welcome import Welcome, samples
 
@@ -93,6 +94,7 @@ class MainWindow(QMainWindow):
 
     def _put_together(self) -> None:
         self.table = Table(self.session)
+        self.strip = ToolStrip(self.session, self.table)
         self.tape = Tape(self.session)
         self.bar = TopBar(self.session, self._make_actions())
         self._hang_menus()
@@ -121,9 +123,10 @@ class MainWindow(QMainWindow):
         self._show_stage()
 
     def _work(self) -> QWidget:
-        """Rail, table with the tape below it, page."""
+        """Rail, table between its tools and the tape, page."""
         bench = QWidget()
         column = _bare(QVBoxLayout(bench))
+        column.addWidget(self.strip)
         column.addWidget(self.table, 1)
         column.addWidget(self.tape)
         work = QWidget()

@@ -13,7 +13,8 @@ from PySide6.QtWidgets import QApplication
 @dataclass(frozen=True)
 class Look:
     """Grounds and inks. The hues are of the published Okabe-Ito set, each for one meaning:
-    blue after, orange carried on, green taper points, vermilion what wants looking at."""
+    blue after, orange carried on, green taper points, vermilion what wants looking at, purple
+    what is measured or marked."""
 
     dark: bool
     ground: str
@@ -28,6 +29,7 @@ class Look:
     blue: str
     orange: str
     green: str
+    purple: str
     vermilion: str
     # The same hue, to be read in small writing.
     vermilion_text: str
@@ -54,6 +56,7 @@ LIGHT = Look(
     blue="#0072B2",
     orange="#E69F00",
     green="#009E73",
+    purple="#CC79A7",
     vermilion="#D55E00",
     vermilion_text="#A84900",
     on_hue="#FFFFFF",
@@ -77,6 +80,7 @@ DARK = Look(
     blue="#56B4E9",
     orange="#F0B53C",
     green="#3CC9A0",
+    purple="#E6A3CB",
     vermilion="#FF8A3D",
     vermilion_text="#FFA163",
     on_hue="#14171A",
@@ -109,6 +113,7 @@ QWidget {{ color: {look.ink}; font-size: {TEXT_PX}px; }}
 QMainWindow, #ground {{ background: {look.ground}; }}
 #bar {{ background: {look.sheet}; border-bottom: 1px solid {look.line}; }}
 #foot {{ background: {look.rail}; border-top: 1px solid {look.line}; }}
+#strip {{ background: {look.sheet}; border-bottom: 1px solid {look.line}; }}
 #rail {{ background: {look.rail}; border-right: 1px solid {look.line}; }}
 #onward {{
     background: {look.green}; color: {look.on_hue}; border: none; font-weight: 600;

@@ -5,17 +5,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, Qt
 from PySide6.QtGui import (
     QFocusEvent,
     QHelpEvent,
     QKeyEvent,
     QMouseEvent,
-    QNativeGestureEvent,
     QPainter,
     QPaintEvent,
     QResizeEvent,
-    QWheelEvent,
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
@@ -25,6 +23,7 @@ from app.window.session import Session
 from app.window.table import drawing, notes
 from app.window.table.backdrop import Backdrop
 from app.window.table.gestures import Gesture, HemDrag, LevelDrag, PanDrag
+from app.window.table.ground import ZOOMS, Ground
 from app.window.table.holds import Part
 from app.window.table.hover import HoverLabel
 from app.window.table.labels import Rect
@@ -34,32 +33,32 @@ from app.window.table.rulers import BREADTH, Rulers
 from app.window.table.seam_gestures import SeamEndDrag, TaperDrag
 from app.window.table.sights import Sight, box_around, sights_of
 from app.window.table.tips import HELP, tip_of
+from app.window.table.tools.paint import draw_figures, draw_tool, figures_of, rulers_at
+from app.window.table.tools.rest import ToolRest
+from app.window.table.tools.tool import Tool
 from app.window.table.view import Margins, View
 from core.curve import Point, Vector
 
-ZOOM_STEP = 1.25
 # Pixels round the pieces that grips and labels want.
 GRIP_ROOM = 40
 MARGINS = Margins(BREADTH + 64, BREADTH + 44, 64, 64)
 
 
-class Table(QWidget):
+class Table(Ground):
     """Shows a session and lets it be worked on. ``place`` is what a finding points at, if any."""
-
-    view_moved = Signal()
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._session = session
         self._sights: tuple[Sight, ...] = ()
         self._notes: Notes | None = None
-        self._view = View()
-        self._own_view = False
         self._gesture: Gesture | None = None
         self._space = False
         self._place: Point | None = None
         self._backdrop, self._rulers = Backdrop(), Rulers()
         self.hover = HoverLabel(self)
+        self.tools = ToolRest(session, self)
+        self.tools.changed.connect(self._after_tool)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
@@ -73,16 +72,9 @@ class Table(QWidget):
 
     # What is seen
 
-    @property
-    def view(self) -> View:
-        return self._view
-
-    def set_view(self, view: View, *, own: bool = True) -> None:
-        """Looks elsewhere; `own` when the person did so, who is then not led away again."""
-        self._view, self._own_view, self._notes = view, own, None
+    def _after_looking(self) -> None:
+        self._notes = None
         self.hover.hide()
-        self.update()
-        self.view_moved.emit()
 
     def fit(self) -> None:
         """Shows everything that lies on the table."""
@@ -115,6 +107,7 @@ class Table(QWidget):
 
     def _look_again(self) -> None:
         self._sights = sights_of(self._session.state)
+        self.tools.follow(self._sights)
         self._notes = self._following_notes()
         self._place = None
         self.hover.hide()
@@ -156,9 +149,39 @@ class Table(QWidget):
                 self._room,
                 shown,
                 state.by_mm,
-                taken=self._pointed_at(),
+                taken=(*self._pointed_at(), *self._measured_at()),
             )
         return self._notes
+
+    # Tools
+
+    def pick_up(self, tool: Tool) -> None:
+        """Puts a tool in hand; the keys go to the table then."""
+        self.setFocus()
+        self.hover.hide()
+        self.tools.pick_up(tool)
+
+    def _after_tool(self) -> None:
+        if not self._session.previewing:
+            self._notes = None
+        self.update()
+
+    def _figures(self) -> dict[tuple[int, str], Rect]:
+        """Where the figures of the tool in hand go."""
+        tool, shown = self.tools.tool, self._session.shown
+        if tool is None:
+            return {}
+        grips = notes.grips_of(self._sights, self._view, self._session.state.by_mm, shown)
+        taken = (*grips.values(), *rulers_at(tool, self._sights, self._view, shown))
+        return figures_of(tool, self._sights, self._view, shown, room=self._room, taken=taken)
+
+    def _measured_at(self) -> list[Rect]:
+        """Where figures and rulers are, off which the labels keep."""
+        tool, shown = self.tools.tool, self._session.shown
+        if tool is None:
+            return []
+        rulers = rulers_at(tool, self._sights, self._view, shown)
+        return [*self._figures().values(), *rulers]
 
     # Painting
 
@@ -175,11 +198,15 @@ class Table(QWidget):
         self._draw_pieces(painter)
         painter.restore()
         written = self._written()
+        tool = self.tools.tool
+        if tool is not None:
+            draw_tool(painter, tool, self._sights, self._view, shown)
         notes.draw_labels(painter, written)
         held = self._gesture if isinstance(self._gesture, HemDrag | LevelDrag) else None
         hem, level = _held(held)
         notes.draw_grips(painter, written, signed(self._session.state.by_mm, shown), hem)
         notes.draw_level_grips(painter, written, level)
+        draw_figures(painter, self._figures())
         self._rulers.draw(painter, size, ratio, self._view, shown)
         painter.end()
 
@@ -213,6 +240,10 @@ class Table(QWidget):
         self.update()
 
     def _press(self, at: QPointF) -> None:
+        if self.tools.tool is not None:
+            self.tools.aim(self._view, at.x(), at.y())
+            self.tools.take()
+            return
         under = self._under(at)
         hem, level = under.hem_grip, under.level_grip
         hold = None if hem or level else under.hold
@@ -235,9 +266,7 @@ class Table(QWidget):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         at = event.position()
         if self._gesture is None:
-            under = self._under(at)
-            self._show_cursor(under)
-            self.hover.say("" if self._space else under.words(self._session.shown), at)
+            self._point_at(at)
             return
         view = self._gesture.move(at, self._view, event.modifiers())
         if view is not self._view:
@@ -259,6 +288,17 @@ class Table(QWidget):
         if event.type() is QEvent.Type.PaletteChange:
             self._notes = None
 
+    def _point_at(self, at: QPointF) -> None:
+        """Nothing is held: says what lies there, or what the tool in hand would take."""
+        if self.tools.tool is not None and not self._space:
+            self.setCursor(Qt.CursorShape.CrossCursor)
+            self.hover.say(self.tools.aim(self._view, at.x(), at.y()), at)
+            self.update()
+            return
+        under = self._under(at)
+        self._show_cursor(under)
+        self.hover.say("" if self._space else under.words(self._session.shown), at)
+
     def _show_cursor(self, under: Under) -> None:
         grip = under.hem_grip or under.level_grip
         if self._space:
@@ -279,27 +319,7 @@ class Table(QWidget):
         super().leaveEvent(event)
         self.hover.hide()
 
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        at, pixels, angle = event.position(), event.pixelDelta(), event.angleDelta()
-        zooming = event.modifiers() & Qt.KeyboardModifier.ControlModifier
-        if not pixels.isNull() and not zooming:
-            self.set_view(self._view.panned(pixels.x(), pixels.y()))
-        elif event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
-            # Some systems turn the angle round themselves when Shift is held.
-            self.set_view(self._view.panned((angle.y() or angle.x()) / 2, 0.0))
-        else:
-            factor = ZOOM_STEP ** (angle.y() / 120.0)
-            self.set_view(self._view.zoomed(factor, at.x(), at.y()))
-        event.accept()
-
     def event(self, event: QEvent) -> bool:
-        if (
-            isinstance(event, QNativeGestureEvent)
-            and event.gestureType() is Qt.NativeGestureType.ZoomNativeGesture
-        ):
-            at = event.position()
-            self.set_view(self._view.zoomed(1.0 + event.value(), at.x(), at.y()))
-            return True
         if isinstance(event, QHelpEvent):
             self._tell(event.pos(), event.globalPos())
             return True
@@ -316,8 +336,8 @@ class Table(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = event.key()
-        zooms = {Qt.Key.Key_Plus: ZOOM_STEP, Qt.Key.Key_Equal: ZOOM_STEP,
-                 Qt.Key.Key_Minus: 1 / ZOOM_STEP}  # fmt: skip
+        if self._gesture is None and self.tools.key(event):
+            return
         if key == Qt.Key.Key_Escape:
             self._give_back()
         elif key == Qt.Key.Key_Space:
@@ -325,9 +345,8 @@ class Table(QWidget):
             self.setCursor(Qt.CursorShape.OpenHandCursor)
         elif key in (Qt.Key.Key_Down, Qt.Key.Key_Up) and self._gesture is None:
             self._nudge(key, event.modifiers())
-        elif key in zooms:
-            middle = self.width() / 2, self.height() / 2
-            self.set_view(self._view.zoomed(zooms[Qt.Key(key)], *middle))
+        elif key in ZOOMS:
+            self.zoom(ZOOMS[Qt.Key(key)])
         elif key in (Qt.Key.Key_F, Qt.Key.Key_0):
             self.fit()
         else:

@@ -85,7 +85,7 @@ def notes_for(
     taken: Sequence[Rect] = (),
 ) -> Notes:
     """A place for each grip, and for each label that finds one in the room not yet taken."""
-    grips = dict(_grips(sights, view, signed(by_mm, shown)))
+    grips = grips_of(sights, view, by_mm, shown)
     told = _levels_told(sights, shown)
     level_grips = dict(_level_grips(sights, view, told))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
@@ -107,7 +107,7 @@ def notes_following(
     they are, and those of the hems go along. For a drag, in which there is no time to look for
     free places.
     """
-    grips = dict(_grips(sights, view, signed(by_mm, shown)))
+    grips = grips_of(sights, view, by_mm, shown)
     told = _levels_told(sights, shown)
     seen = {s.which: s for s in sights}
     labels: dict[Note, Rect] = {}
@@ -142,6 +142,13 @@ def _level_grips(
             share = 0.5 if narrow else LEVEL_GRIP_AT
             x, y = view.to_px(a.towards(b, share) + sight.spot)
             yield sight.which, Rect.about(x, y, width, GRIP_HEIGHT)
+
+
+def grips_of(
+    sights: Sequence[Sight], view: View, by_mm: float, shown: Shown
+) -> dict[PieceId, Rect]:
+    """Where the grips of the hems are, in pixels."""
+    return dict(_grips(sights, view, signed(by_mm, shown)))
 
 
 def _grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[PieceId, Rect]]:
