@@ -142,6 +142,25 @@ def test_a_test_square_that_measures_true_proves_the_scale(
     assert not window.session.settled.proved
 
 
+def test_a_file_that_counts_90_px_an_inch_is_asked_about(
+    make_window: Callable[[], MainWindow], tmp_path: Path
+) -> None:
+    path = tmp_path / "older.svg"
+    path.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="2000" height="2400"'
+        ' xmlns:i="http://www.inkscape.org/namespaces/inkscape" i:version="0.48">'
+        '<path id="front" d="M 300 150 H 1000 L 950 2000 H 350 Z"/></svg>'
+    )
+    window = make_window()
+    window.opening.open([path])
+    assert standing(window, Stage.SCALE).mark is Mark.LOOK
+    click(window, Stage.SCALE)
+    (box,) = window.pages.scale.boxes
+    assert "counted 90 px an inch" in box.why.text()
+    QTest.mouseClick(box.right, LEFT)
+    assert standing(window, Stage.SCALE).mark is not Mark.LOOK
+
+
 def test_a_wrong_scale_is_put_right_by_what_was_measured(
     make_window: Callable[[], MainWindow],
 ) -> None:

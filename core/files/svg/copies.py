@@ -88,15 +88,18 @@ def _with_others(source: SvgSource, altered: list[Altered]) -> list[Altered]:
     return altered
 
 
-def copied(source: SvgSource, copy: Copy) -> Patch:
-    """The patch that puts a group with an altered copy in the place of a `use`."""
+def copied(source: SvgSource, copy: Copy, *, again: bool = False) -> Patch:
+    """The patch that puts a group with an altered copy in the place of a `use`.
+
+    `again` is one within a copy: the `use` still stands elsewhere, and keeps its id there.
+    """
     document, use = source.document, copy.use
     tag = tag_of(document, use)
     end = whole_end(document, use, tag)
-    return Patch(use.start, end, _group(source, copy))
+    return Patch(use.start, end, _group(source, copy, again))
 
 
-def _group(source: SvgSource, copy: Copy) -> bytes:
+def _group(source: SvgSource, copy: Copy, again: bool) -> bytes:
     document, use = source.document, copy.use
     tag = tag_of(document, use)
     target = referenced(document, use)
@@ -113,6 +116,8 @@ def _group(source: SvgSource, copy: Copy) -> bytes:
         },
         rename="g",
     )
+    if again and "id" in use.attributes:
+        change = change.also(_without_id(use))
     start = rewritten(tag, change)
     if tag.empty:
         start = start.rstrip(">").rstrip("/").rstrip() + ">"
@@ -141,7 +146,7 @@ def _body(source: SvgSource, target: Node, copy: Copy) -> bytes:
     parts: list[Patch] = []
     for node in target.all():
         if node in deeper:
-            parts.append(copied(source, Copy(node, tuple(deeper[node]))))
+            parts.append(copied(source, Copy(node, tuple(deeper[node])), again=True))
             continue
         change = changes.get(node, Change())
         if "id" in node.attributes:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.curve import Affine
 from core.errors import FileError
@@ -114,8 +114,28 @@ def page_of(document: Document, mm_per_unit: float | None) -> Page | None:
     if count is None:
         return None
     density, because = count
-    problems = () if because.sure else (f"{document.name}: {because.why}. {_CHECK}",)
-    return _page(document, said, 25.4 / density, because, problems)
+    page = _page(document, said, 25.4 / density, because, ())
+    if because.sure:
+        return page
+    return replace(page, problems=(_asked(document, said, page, density), *page.problems))
+
+
+def _asked(document: Document, said: Stated, page: Page, density: int) -> str:
+    """The question whether the count is right, with what it would be by the other counts."""
+    why = f"{document.name}: {page.unit.because.why}"
+    if said.on_paper or page.size is None:
+        return f"{why}. {_CHECK}"
+    w, h = (side / 10 for side in page.size)
+    others = []
+    for other in DENSITIES:
+        if other != density:
+            k, mm = density / other, page.unit.mm_per_unit * density / other
+            unit = f"1/{other}in" if math.isclose(mm, 25.4 / other) else f"{mm:.6g}mm"
+            others.append(f"{w * k:.1f} x {h * k:.1f} cm at {other} (--unit {unit})")
+    return (
+        f"{why}, which makes its page {w:.1f} x {h:.1f} cm. Is that so? It would be "
+        f"{' or '.join(others)}. {_CHECK}"
+    )
 
 
 def _paper_reason(said: Stated, whole: bool) -> Because:

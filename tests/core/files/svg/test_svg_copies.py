@@ -99,6 +99,15 @@ def test_clones_of_clones(keys: set[int]) -> None:
     check(f'<defs>{PART}{pair}</defs><use href="#two"/><use href="#two" y="99"/>', keys)
 
 
+def test_an_id_within_clones_of_clones_does_not_stand_twice() -> None:
+    """Viewers that took the later one drew the altered part for the other clone too."""
+    out = check(
+        f'<defs>{PART}<use id="in" href="#p"/></defs><use href="#in"/><use href="#in" y="99"/>', {0}
+    )
+    assert out.count(b' id="in"') == 1
+    assert b'data-name="in"' in out
+
+
 def test_an_original_under_clones_of_clones() -> None:
     check(f'<g id="two">{PART}<use href="#p" x="40"/></g><use href="#two" y="99"/>', {2})
 

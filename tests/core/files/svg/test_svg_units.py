@@ -98,6 +98,22 @@ def test_signs_of_an_editor_tell_the_count(extra: str, mm: float, sure: bool, su
 
 
 @pytest.mark.parametrize(
+    ("root", "words"),
+    [
+        (f'width="900" height="450" {EDITOR} i:version="0.48"',
+         ("90 px an inch, which makes its page 25.4 x 12.7 cm. Is that so?", "23.8 x 11.9 cm at 96 "
+          "(--unit 1/96in)", "31.8 x 15.9 cm at 72 (--unit 1/72in)")),
+        ('width="720px" height="360px" viewBox="0 0 72 36" enable-background="new"',
+         ("72 px an inch, which makes its page 25.4 x 12.7 cm", "at 96 (--unit 2.64583mm)")),
+    ],
+)  # fmt: skip
+def test_a_count_of_72_or_90_is_asked_about(root: str, words: tuple[str, ...]) -> None:
+    (problem,) = read(svg(LINE, root=root)).problems
+    for wanted in (*words, "Measure the test square"):
+        assert wanted in problem, f"wanted {wanted!r} in {problem!r}"
+
+
+@pytest.mark.parametrize(
     "root",
     [
         'width="850" height="567"',
