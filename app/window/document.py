@@ -77,11 +77,17 @@ class Sheets:
 
     @cached_property
     def mates(self) -> tuple[Mates, ...]:
-        """Edges that are sewn together, across files too; each with one other at most.
+        """Edges that are sewn together, across files too; each with one other at most, but for
+        what a person said.
 
         Pairs within a file go first, then those that are sure: two garments may lie on the
         table, and the front of one is no mate of the other's back.
         """
+        from app.window.tied import tied_in, with_said
+
+        return with_said(self._recognised_mates(), tied_in(self.all), self.pieces)
+
+    def _recognised_mates(self) -> tuple[Mates, ...]:
         file_of = {p.key: which.sheet for which, p in self.pieces.items()}
         found = find_mates(tuple(self.pieces.values()))
         taken: set[EdgeKey] = set()
@@ -184,6 +190,14 @@ class State:
         sizes = {self.piece(k).size for k in self.altering}
         return {s: replace(change, by_mm=self.amount_of(s)) for s in sizes}
 
+    @cached_property
+    def as_it_was(self) -> State:
+        """With the pieces as they were before the change."""
+        if self.nothing and self.level is None:
+            return self
+        was = replace(self.change, by_mm=0.0)
+        return replace(self, change=was, level=None, more_by_size=None)
+
     @property
     def nothing(self) -> bool:
         """Is the change one by nothing?"""
@@ -249,7 +263,9 @@ class State:
     def with_sheet(self, sheet: Sheet) -> State:
         """With one more sheet, or in the place of the one of that number."""
         if all(s.number != sheet.number for s in self.sheets.all):
-            return replace(self, sheets=Sheets((*self.sheets.all, sheet)))
+            pieces = sheet.drawing.pieces
+            alone = {PieceId(sheet.number, pieces[k].key) for k in sheet.drawing.alone}
+            return replace(self, sheets=Sheets((*self.sheets.all, sheet)), off=self.off | alone)
         sheets = self.sheets.with_sheet(sheet)
         return replace(self, sheets=sheets, proved=self.proved - {sheet.number})
 

@@ -102,6 +102,7 @@ class MainWindow(QMainWindow):
         self.page = self.pages.length
         self.pages.pointed.connect(self._point)
         self.pages.wanted.connect(self.open)
+        self.pages.tool_wanted.connect(self.table.pick_up)
         self.rail = WayRail(self.way)
         self.welcome = Welcome(samples())
         self.welcome.chosen.connect(lambda path: self.opening.open([path]))
@@ -138,6 +139,7 @@ class MainWindow(QMainWindow):
 
     def _show_stage(self) -> None:
         self.pages.go(self.way.now)
+        self.table.tools.end_correcting()
         self.tape.setVisible(self.way.now is Stage.LENGTH)
 
     def _show_standings(self) -> None:

@@ -8,8 +8,9 @@ from app.window.ask import Ask
 from app.window.document import Sheet
 from app.window.messages import Messages
 from app.window.naming import suggested
-from app.window.outcome import finished
+from app.window.outcome import finished, outcome
 from app.window.session import Session
+from app.window.tied import to_keep
 
 
 class Saving:
@@ -78,12 +79,16 @@ class Saving:
         from core.files import write
         from core.files.beside import keep_beside
 
+        state = self._session.settled
+        now = {which: altered.piece for which, altered in outcome(state).altered.items()}
+        called = {sheet.number: path.name for sheet, path in targets.items()}
         for sheet, path in targets.items():
-            drawing = finished(self._session.settled, sheet)
+            drawing = finished(state, sheet)
             write(drawing, path)
-            keep_beside(drawing, path)
+            keep_beside(to_keep(state, sheet, drawing, now=now, names=called), path)
             if path.resolve() != sheet.drawing.path.resolve():
-                keep_beside(sheet.drawing, sheet.drawing.path)
+                same = to_keep(state, sheet, sheet.drawing, now={}, names={})
+                keep_beside(same, sheet.drawing.path)
             self._targets[sheet.number] = path
         self._session.stack.setClean()
         names = ", ".join(p.name for p in targets.values())

@@ -2,7 +2,9 @@
 
 The file is called as the drawing with ``.hemward.json`` after it. It is JSON (RFC 8259): a
 version, and for each piece that was corrected all that is known of it, places as points in mm
-of the drawing (`core.piece.kept`). It holds nothing that the drawing could not do without.
+of the drawing (`core.piece.kept`); which edges were said to be sewn together, or not
+(`core.files.ties`); and the pieces that are left as they are. It holds nothing that the drawing
+could not do without.
 """
 
 from __future__ import annotations
@@ -15,6 +17,7 @@ from typing import Any
 
 from core.errors import PieceError
 from core.files.drawing import Drawing
+from core.files.ties import Tie, fits, tie_in, ties_as_values
 from core.files.write import save_bytes
 from core.piece.correct import SAID
 from core.piece.kept import known_of, understood_by
@@ -47,16 +50,25 @@ def keep_beside(drawing: Drawing, path: Path) -> Path | None:
     said = [
         {"number": k, "piece": known_of(piece)}
         for k, piece in enumerate(drawing.pieces)
-        if was_corrected(piece) or piece.name != drawing.as_read[k].name
+        if was_corrected(piece) or _differs(piece, drawing.as_read[k])
     ]
-    if not said:
+    if not (said or drawing.ties or drawing.alone):
         if _kept(where) is not None:
             with contextlib.suppress(OSError):
                 where.unlink()
         return None
-    kept = {"version": VERSION, "drawing": path.name, "pieces": said}
+    kept: dict[str, Any] = {"version": VERSION, "drawing": path.name, "pieces": said}
+    if drawing.ties:
+        kept["sewn together"] = ties_as_values(drawing.ties)
+    if drawing.alone:
+        kept["left as they are"] = list(drawing.alone)
     save_bytes(where, (json.dumps(kept, indent=1, ensure_ascii=False) + "\n").encode())
     return where
+
+
+def _differs(piece: Piece, read: Piece) -> bool:
+    """Was it renamed, or a dart taken away?"""
+    return piece.name != read.name or len(piece.darts) < len(read.darts)
 
 
 def as_kept(drawing: Drawing) -> Drawing:
@@ -75,9 +87,42 @@ def as_kept(drawing: Drawing) -> Drawing:
             pieces[number] = understood_by(pieces[number], one["piece"])
         except (PieceError, KeyError, TypeError, ValueError, IndexError):
             told.append(f"{where.name}: what was said of a piece no longer fits it. Look it over.")
+    ties = _ties(kept, pieces)
+    if len(ties) < len(_listed(kept, "sewn together")):
+        told.append(
+            f"{where.name}: what was said to be sewn together no longer fits. Look it over."
+        )
     return replace(
-        drawing, pieces=tuple(pieces), problems=(*drawing.problems, *dict.fromkeys(told))
+        drawing,
+        pieces=tuple(pieces),
+        ties=ties,
+        alone=_alone(kept, len(pieces)),
+        problems=(*drawing.problems, *dict.fromkeys(told)),
     )
+
+
+def _ties(kept: dict[str, Any], pieces: list[Piece]) -> tuple[Tie, ...]:
+    """Those that fit the pieces."""
+    out = []
+    for value in _listed(kept, "sewn together"):
+        with contextlib.suppress(LookupError, TypeError, ValueError, AttributeError):
+            tie = tie_in(value)
+            if fits(tie, pieces):
+                out.append(tie)
+    return tuple(out)
+
+
+def _alone(kept: dict[str, Any], count: int) -> tuple[int, ...]:
+    return tuple(
+        k
+        for k in _listed(kept, "left as they are")
+        if isinstance(k, int) and not isinstance(k, bool) and 0 <= k < count
+    )
+
+
+def _listed(kept: dict[str, Any], name: str) -> list[Any]:
+    found = kept.get(name, [])
+    return found if isinstance(found, list) else []
 
 
 def _kept(where: Path) -> dict[str, Any] | None:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from core.errors import PieceError
+from core.files.ties import Tie
 from core.piece.model import Because, Piece, Shape
 
 # With this a binary DXF begins (DXF reference).
@@ -37,6 +38,8 @@ class Drawing:
     ``as_read`` are the pieces as they came, ``pieces`` as they are now; a writer compares
     the two. ``problems`` are sentences about what could not be read or is doubtful. A
     ``cleaned`` one was repaired while it was read, and is never saved over its original.
+    ``ties`` are what a person said of edges that are sewn together, ``alone`` the places of the
+    pieces that are to be left as they are.
     """
 
     path: Path
@@ -49,6 +52,8 @@ class Drawing:
     source: Any
     problems: tuple[str, ...] = ()
     cleaned: bool = False
+    ties: tuple[Tie, ...] = ()
+    alone: tuple[int, ...] = ()
 
     def with_piece(self, piece: Piece) -> Drawing:
         """The drawing with the piece of the same key replaced; PieceError if there is none."""

@@ -135,7 +135,8 @@ def with_grain(piece: Piece, down: Vector) -> Piece:
 
 
 def with_dart(piece: Piece, mouth: tuple[Point, Point], apex: Point) -> Piece:
-    """The piece with a dart between these three points; lines drawn between them are its legs.
+    """The piece with a dart between these three points; lines drawn between them are its legs,
+    or the outline itself, where it is cut in at these points.
 
     PieceError when the mouth does not lie on one edge, or has no width.
     """
@@ -151,13 +152,41 @@ def with_dart(piece: Piece, mouth: tuple[Point, Point], apex: Point) -> Piece:
         first, second = second, first
     if first.point.distance(second.point) < NEAR:
         raise PieceError(f"{piece.name}: the mouth of that dart has no width.")
+    notch = _cut_in(ring, (first.place, second.place), apex)
+    if notch is not None:
+        mouth = (ring.at(notch[0]), ring.at(notch[2]))
+        return _with_found(piece, Dart(mouth, ring.at(notch[1]), SAID, mouth_places=notch[::2]))
     ends = (first.point, second.point)
     shapes = tuple(m.shape for m in piece.marks if _is_leg(m, (*ends, apex)))
-    middle = ends[0].towards(ends[1], 0.5)
+    return _with_found(piece, Dart(ends, apex, SAID, shapes=shapes))
+
+
+def _cut_in(
+    ring: Ring, mouth: tuple[Place, Place], apex: Point
+) -> tuple[Place, Place, Place] | None:
+    """The joints of the outline at which a notch begins, has its tip and ends; None when the
+    outline is not cut in there.
+    """
+    joints = [_joint(ring, p) for p in (ring.at(mouth[0]), apex, ring.at(mouth[1]))]
+    a, tip, b = (0 if k is None else k for k in joints)
+    between = (tip - a) % len(ring), (b - a) % len(ring)
+    if None in joints or not 0 < between[0] < between[1]:
+        return None
+    return Place(a, 0.0), Place(tip, 0.0), Place(b, 0.0)
+
+
+def _joint(ring: Ring, p: Point) -> int | None:
+    """The number of the segment that begins at the point, or almost."""
+    away = [s.start.distance(p) for s in ring]
+    return away.index(min(away)) if min(away) <= NEAR else None
+
+
+def _with_found(piece: Piece, dart: Dart) -> Piece:
+    middle = dart.mouth[0].towards(dart.mouth[1], 0.5)
     on = min(piece.edges, key=lambda e: piece.edge_chain(e).nearest(middle).distance).role
-    dart = Dart(ends, apex, SAID, on=on, shapes=shapes)
+    shapes = dart.shapes
     marks = tuple(replace(m, kind=Kind.DART) if m.shape in shapes else m for m in piece.marks)
-    return _settled(replace(piece, darts=(*piece.darts, dart), marks=marks))
+    return _settled(replace(piece, darts=(*piece.darts, replace(dart, on=on)), marks=marks))
 
 
 def _is_leg(mark: Mark, corners: tuple[Point, ...]) -> bool:

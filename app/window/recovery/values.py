@@ -65,6 +65,8 @@ def values_of(state: State, prints: Mapping[int, str]) -> Plain:
 
 
 def _sheet_values(sheet: Sheet, bytes_print: str) -> Plain:
+    from core.files.ties import ties_as_values
+
     drawing = sheet.drawing
     corrected = [
         {"number": k, "piece": known_of(piece, exactly=True)}
@@ -77,6 +79,7 @@ def _sheet_values(sheet: Sheet, bytes_print: str) -> Plain:
         "bytes": bytes_print,
         "mm_per_unit": drawing.unit.mm_per_unit,
         "pieces": corrected,
+        "ties": ties_as_values(drawing.ties),
     }
 
 
@@ -130,13 +133,17 @@ def state_of(
 def _made_again(
     values: Mapping[str, Any], bytes_of: Callable[[str], bytes], number: Callable[[], int]
 ) -> MadeAgain:
+    from core.files.ties import tie_in
+
     names_in(values)
     opened, corrected, numbers = [], [], {}
     for kept in values["sheets"]:
         drawing = _read(kept, bytes_of(str(kept["bytes"])))
         new = numbers[int(kept["number"])] = number()
         opened.append(Sheet(new, drawing))
-        corrected.append(Sheet(new, _corrected(drawing, kept["pieces"])))
+        ties = tuple(tie_in(value) for value in kept.get("ties", ()))
+        known = replace(_corrected(drawing, kept["pieces"]), ties=ties)
+        corrected.append(Sheet(new, known))
     more = values["more_by_size"]
     worked_on = State(
         sheets=Sheets(tuple(corrected)),

@@ -17,11 +17,12 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
-from app.window.document import PieceId
+from app.window.document import PieceId, State
 from app.window.lengths import signed
 from app.window.session import Session
 from app.window.table import drawing, notes
 from app.window.table.backdrop import Backdrop
+from app.window.table.cursors import cursor_over
 from app.window.table.gestures import Gesture, HemDrag, LevelDrag, PanDrag
 from app.window.table.ground import ZOOMS, Ground
 from app.window.table.holds import Part
@@ -54,6 +55,7 @@ class Table(Ground):
         self._notes: Notes | None = None
         self._gesture: Gesture | None = None
         self._space = False
+        self._laid_out = session.state
         self._place: Point | None = None
         self._backdrop, self._rulers = Backdrop(), Rulers()
         self.hover = HoverLabel(self)
@@ -78,7 +80,7 @@ class Table(Ground):
 
     def fit(self) -> None:
         """Shows everything that lies on the table."""
-        self._sights, self._notes = sights_of(self._session.state), None
+        self._sights, self._notes = sights_of(self._shown_state), None
         box = box_around(self._sights)
         if box is not None:
             fitted = View.fitted(box, self.width(), self.height(), MARGINS)
@@ -106,7 +108,8 @@ class Table(Ground):
         return self._sights
 
     def _look_again(self) -> None:
-        self._sights = sights_of(self._session.state)
+        self._laid_out = self._shown_state
+        self._sights = sights_of(self._laid_out)
         self.tools.follow(self._sights)
         self._notes = self._following_notes()
         self._place = None
@@ -142,13 +145,12 @@ class Table(Ground):
 
     def _written(self) -> Notes:
         if self._notes is None:
-            state, shown = self._session.state, self._session.shown
             self._notes = notes.notes_for(
                 self._sights,
                 self._view,
                 self._room,
-                shown,
-                state.by_mm,
+                self._session.shown,
+                self._shown_state.by_mm,
                 taken=(*self._pointed_at(), *self._measured_at()),
             )
         return self._notes
@@ -161,26 +163,34 @@ class Table(Ground):
         self.hover.hide()
         self.tools.pick_up(tool)
 
+    @property
+    def _shown_state(self) -> State:
+        """What lies on the table: a correction is made on the pieces as they were."""
+        tool, state = self.tools.tool, self._session.state
+        return state.as_it_was if tool is not None and tool.on_original else state
+
     def _after_tool(self) -> None:
+        if self._laid_out is not self._shown_state:
+            self._look_again()
         if not self._session.previewing:
             self._notes = None
         self.update()
 
     def _figures(self) -> dict[tuple[int, str], Rect]:
-        """Where the figures of the tool in hand go."""
+        """Where the figures of the tool in hand go: off the grips."""
         tool, shown = self.tools.tool, self._session.shown
         if tool is None:
             return {}
-        grips = notes.grips_of(self._sights, self._view, self._session.state.by_mm, shown)
-        taken = (*grips.values(), *rulers_at(tool, self._sights, self._view, shown))
-        return figures_of(tool, self._sights, self._view, shown, room=self._room, taken=taken)
+        grips = notes.grips_of(self._sights, self._view, self._shown_state.by_mm, shown)
+        rects = tuple(grips.values())
+        return figures_of(tool, self._sights, self._view, shown, room=self._room, taken=rects)
 
     def _measured_at(self) -> list[Rect]:
         """Where figures and rulers are, off which the labels keep."""
-        tool, shown = self.tools.tool, self._session.shown
+        tool = self.tools.tool
         if tool is None:
             return []
-        rulers = rulers_at(tool, self._sights, self._view, shown)
+        rulers = rulers_at(tool, self._sights, self._view, self._session.shown)
         return [*self._figures().values(), *rulers]
 
     # Painting
@@ -204,7 +214,7 @@ class Table(Ground):
         notes.draw_labels(painter, written)
         held = self._gesture if isinstance(self._gesture, HemDrag | LevelDrag) else None
         hem, level = _held(held)
-        notes.draw_grips(painter, written, signed(self._session.state.by_mm, shown), hem)
+        notes.draw_grips(painter, written, signed(self._shown_state.by_mm, shown), hem)
         notes.draw_level_grips(painter, written, level)
         draw_figures(painter, self._figures())
         self._rulers.draw(painter, size, ratio, self._view, shown)
@@ -300,20 +310,8 @@ class Table(Ground):
         self.hover.say("" if self._space else under.words(self._session.shown), at)
 
     def _show_cursor(self, under: Under) -> None:
-        grip = under.hem_grip or under.level_grip
-        if self._space:
-            self.setCursor(Qt.CursorShape.OpenHandCursor)
-        elif grip is not None:
-            down = self._down(grip)
-            upright = abs(down.y) >= abs(down.x)
-            shape = Qt.CursorShape.SizeVerCursor if upright else Qt.CursorShape.SizeHorCursor
-            self.setCursor(shape)
-        elif under.hold is not None:
-            self.setCursor(Qt.CursorShape.SizeAllCursor)
-        elif under.edge is not None:
-            self.setCursor(Qt.CursorShape.PointingHandCursor)
-        else:
-            self.unsetCursor()
+        open_hand = Qt.CursorShape.OpenHandCursor
+        self.setCursor(open_hand if self._space else cursor_over(under, self._down))
 
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)

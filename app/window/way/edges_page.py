@@ -10,6 +10,7 @@ from app.window.findings_list import ToldList
 from app.window.lengths import in_unit
 from app.window.messages import Messages
 from app.window.session import Session
+from app.window.way.mouse_box import MouseBox
 from app.window.way.page_of import StagePage, headline
 from app.window.way.tools_box import ToolsBox
 
@@ -17,9 +18,10 @@ WELL = "Everything is certain. Click an edge on the table to see what it is take
 
 
 class EdgesPage(StagePage):
-    """``pointed`` is emitted with the doubt whose place is to be shown."""
+    """``pointed`` carries the doubt whose place is to be shown, ``tool_wanted`` a tool."""
 
     pointed = Signal(object)
+    tool_wanted = Signal(object)
 
     def __init__(self, session: Session, messages: Messages) -> None:
         super().__init__(
@@ -33,6 +35,9 @@ class EdgesPage(StagePage):
         self.edge = EdgeBox(session, messages)
         self.add(self.doubts, stretch=1)
         self.tools = ToolsBox(session, messages)
+        self.mouse = MouseBox(session)
+        self.mouse.wanted.connect(self.tool_wanted)
+        self.add(self.mouse, stretch=1)
         self.add(headline("The edge chosen"), self.edge, self.tools)
         session.state_shown.connect(self._list)
         session.sheets_shown.connect(self._list)

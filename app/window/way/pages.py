@@ -22,9 +22,11 @@ from app.window.way.stages import Stage
 
 
 class Pages(QStackedWidget):
-    """``pointed`` carries a finding whose place is to be shown; ``wanted`` asks for files."""
+    """``pointed`` carries a finding whose place is to be shown, ``tool_wanted`` a tool for the
+    table; ``wanted`` asks for files."""
 
     pointed = Signal(object)
+    tool_wanted = Signal(object)
     wanted = Signal()
 
     def __init__(
@@ -49,6 +51,7 @@ class Pages(QStackedWidget):
         for page in self._of.values():
             self.addWidget(page)
         self.pieces.wanted.connect(self.wanted)
+        self.edges.tool_wanted.connect(self.tool_wanted)
         for pointing in (self.edges, self.length.findings, self.check.findings):
             pointing.pointed.connect(self.pointed)
 

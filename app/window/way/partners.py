@@ -1,8 +1,73 @@
-"""What is sewn to what, in sentences. Knows nothing of Qt."""
+"""What is sewn to what, and what is changed together, in sentences. Knows nothing of Qt."""
 
 from __future__ import annotations
 
-from app.window.document import State
+from typing import NamedTuple
+
+from app.window.document import EdgeId, PieceId, State
+
+
+class Pair(NamedTuple):
+    """Two edges that are sewn together: in words, how sure that is, and why."""
+
+    first: EdgeId
+    second: EdgeId
+    words: str
+    sure: bool
+    why: str
+
+
+def pairs_of(state: State) -> tuple[Pair, ...]:
+    """A line for each two edges: ``Front and Back: inseam``."""
+    pieces = state.sheets.pieces
+    ids = {p.key: which for which, p in pieces.items()}
+    by_key = {p.key: p for p in pieces.values()}
+    out = []
+    for mates in state.sheets.mates:
+        ends = mates.edges(by_key)
+        if ends is None:
+            continue
+        a, b = (by_key[end.piece] for end in ends)
+        both = zip((a, b), ends, strict=True)
+        roles = dict.fromkeys(p.edges[end.number].role.value for p, end in both)
+        doubt = "" if mates.because.sure else " ?"
+        names = a.name if a is b else f"{a.name} and {b.name}"
+        first, second = (EdgeId(ids[end.piece], end.number) for end in ends)
+        told = f"{names}: {' to '.join(roles)}{doubt}"
+        out.append(Pair(first, second, told, mates.because.sure, mates.because.why))
+    return tuple(out)
+
+
+def together_words(state: State) -> str:
+    """Which pieces are changed together, and which are left as they are."""
+    if state.sheets.all == ():
+        return ""
+    told = []
+    for group in _groups(state):
+        names = [state.piece(which).name for which in group]
+        if len(names) > 1:
+            told.append(f"{_and(names)} change together.")
+    alone = [state.piece(which).name for which in sorted(state.off)]
+    if alone:
+        told.append(f"{_and(alone)} {'stays as it is' if len(alone) == 1 else 'stay as they are'}.")
+    return " ".join(told)
+
+
+def _groups(state: State) -> list[list[PieceId]]:
+    """The pieces that take part, those that hang together by their seams in one row."""
+    ids = {state.piece(which).key: which for which in state.altering}
+    group = {which: [which] for which in state.altering}
+    for mates in state.sheets.mates:
+        a, b = ids.get(mates.first[0]), ids.get(mates.second[0])
+        if a is not None and b is not None and group[a] is not group[b]:
+            joined = group[a] + group[b]
+            for which in joined:
+                group[which] = joined
+    return list({id(row): row for row in group.values()}.values())
+
+
+def _and(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def partners_of(state: State) -> tuple[str, ...]:

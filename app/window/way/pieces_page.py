@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QSizePo
 from app.window.document import PieceId
 from app.window.session import Session
 from app.window.way.page_of import StagePage, headline, words
-from app.window.way.partners import partners_of
+from app.window.way.partners import partners_of, together_words
 
 WHICH = Qt.ItemDataRole.UserRole
 
@@ -52,11 +52,13 @@ class PiecesPage(StagePage):
                 else:
                     item.setToolTip("It stays as it is until one of its edges is called the hem.")
         self._tick()
-        told = partners_of(self._session.state)
-        self.said.setText("\n".join(told) or "No edges were found that are sewn to each other.")
 
     def _tick(self) -> None:
         state = self._session.state
+        sewn = partners_of(state) or ("No edges were found that are sewn to each other.",)
+        told = "\n".join(filter(None, (*sewn, together_words(state))))
+        if told != self.said.text():
+            self.said.setText(told)
         with QSignalBlocker(self.list):
             for item in self._items():
                 which = item.data(WHICH)

@@ -23,7 +23,7 @@ WHY = {
     " notches that are to meet must lie as far along both seams.",
     Measure.RULER: "A ruler bent along an edge, from the end that you click near.",
 }
-IDLE = "Drag a hem, a green diamond or a ring. Click an edge to choose it."
+IDLE = "Drag a hem, a diamond or a ring; click an edge to choose it."
 
 
 class ToolStrip(QFrame):

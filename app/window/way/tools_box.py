@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
+from app.window import theme
 from app.window.document import EdgeId
 from app.window.messages import Messages
 from app.window.page_parts import label, page_grid
@@ -59,6 +60,7 @@ class ToolsBox(QWidget):
             grid.addWidget(word, k, 0)
             grid.addWidget(edit, k, 1)
         row = QHBoxLayout()
+        row.setSpacing(theme.SPACE + 2)
         row.addWidget(self.split)
         row.addWidget(self.join)
         grid.addLayout(row, 4, 0, 1, 2)

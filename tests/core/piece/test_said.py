@@ -135,6 +135,19 @@ def test_a_dart_of_three_points_lies_on_its_edge_and_can_be_taken_away() -> None
     assert longer.darts[-1].apex == dart.apex, "a waist dart stays where it is"
 
 
+def test_a_dart_that_is_cut_into_the_outline_is_one_again_when_it_is_shown() -> None:
+    back = read(SAMPLES / "allotment_shorts.svg").pieces[1]
+    (dart,) = back.darts
+    assert dart.mouth_places is not None
+    again = with_dart(without_dart(back, 0), dart.mouth[::-1], dart.apex + Vector(0.3, 0.0))
+    (shown,) = again.darts
+    assert (shown.mouth, shown.apex, shown.mouth_places) == (
+        dart.mouth, dart.apex, dart.mouth_places
+    )  # fmt: skip
+    assert shown.on is dart.on
+    assert again.edge_lengths == pytest.approx(back.edge_lengths, abs=1e-9), "its legs not counted"
+
+
 def test_a_dart_without_width_or_off_the_edge_is_refused() -> None:
     piece = trousers()
     p = piece.ring.at(piece.edges[1].start)

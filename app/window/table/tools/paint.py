@@ -9,6 +9,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen, QTransform
 
 from app.window import theme
+from app.window.document import EdgeId
 from app.window.lengths import Shown
 from app.window.table.kept import flat
 from app.window.table.labels import Polyline, Rect, Wish, beside, place
@@ -19,7 +20,7 @@ from app.window.table.tools.readings import Measure, Reading, Traced, marks_of, 
 from app.window.table.tools.spots import Spot
 from app.window.table.tools.tool import Tool
 from app.window.table.view import View
-from core.curve import Chain
+from core.curve import Chain, Vector
 
 # Sizes in pixels.
 MARK, TAKEN, FIGURE_PX, NUMBER_PX, PILL = 6.0, 4.0, 12, 10, 22.0
@@ -33,6 +34,8 @@ def draw_tool(
 ) -> None:
     """Readings and what is being done; what is written comes later, with `draw_figures`."""
     sketch = tool.sketch if isinstance(tool, Measuring) else None
+    for edge in tool.edges:
+        _draw_edge(painter, edge, sights, view)
     for reading in (*tool.readings, *((sketch,) if sketch else ())):
         _draw_reading(painter, reading, sights, view, shown)
     if not isinstance(tool, Measuring):
@@ -41,6 +44,14 @@ def draw_tool(
         _draw_taken(painter, spot, view)
     if tool.cursor is not None:
         _draw_mark(painter, tool.cursor, view)
+
+
+def _draw_edge(painter: QPainter, edge: EdgeId, sights: Sequence[Sight], view: View) -> None:
+    """As heavy as a stretch that is measured."""
+    for sight in sights:
+        if sight.which == edge.piece and edge.number < len(sight.now.edges):
+            chain = sight.now.edge_chain(sight.now.edges[edge.number])
+            painter.strokePath(_in_px(chain, sight.spot, view), _pen(4.0))
 
 
 def _pen(width: float, *, dashed: bool = False) -> QPen:
@@ -74,15 +85,15 @@ def _paths(found: Traced, view: View) -> Iterator[QPainterPath]:
     run = [found.segments[0]]
     for s in found.segments[1:]:
         if s.start != run[-1].end:
-            yield _in_px(Chain(tuple(run)), found, view)
+            yield _in_px(Chain(tuple(run)), found.spot, view)
             run = []
         run.append(s)
-    yield _in_px(Chain(tuple(run)), found, view)
+    yield _in_px(Chain(tuple(run)), found.spot, view)
 
 
-def _in_px(chain: Chain, found: Traced, view: View) -> QPainterPath:
+def _in_px(chain: Chain, spot: Vector, view: View) -> QPainterPath:
     path = path_of(chain)
-    path.translate(found.spot.x - view.x, found.spot.y - view.y)
+    path.translate(spot.x - view.x, spot.y - view.y)
     return QTransform.fromScale(view.scale, view.scale).map(path)
 
 
@@ -187,6 +198,7 @@ def figures_of(
         far = LONG + 20 if reading.measure is Measure.RULER else 8.0
         where = tuple(beside(Polyline(line), outward=1.0, width=width, height=PILL, gap=far))
         wishes.append(Wish((k, words), width, PILL, where))
+    taken = (*taken, *rulers_at(tool, sights, view, shown))
     return place(wishes, room=room, taken=taken, lines=NO_LINES)
 
 

@@ -59,6 +59,11 @@ class ToolRest(QObject):
             self.tool = None
             self.changed.emit()
 
+    def end_correcting(self) -> None:
+        """Puts a tool away that corrects: its place is one stage of the work."""
+        if self.tool is not None and self.tool.on_original:
+            self.put_away()
+
     def follow(self, sights: Sequence[Sight]) -> None:
         self.sights = sights
         if self.tool is not None:

@@ -51,6 +51,7 @@ class Want(Enum):
 
     ANYWHERE = "anywhere"
     OUTLINE = "on the line by which the piece is sewn"
+    OUTLINE_OR_APEX = "there, or the apex of a dart"
 
 
 @dataclass(frozen=True)
@@ -150,14 +151,20 @@ def snapped(
     here = view.to_mm(x, y)
     reach = (SNAP if want is Want.ANYWHERE else ON_LINE_PX) / view.scale
     close = [s for s in sights if own in (None, s.which) and _holds(s, here, reach)]
-    marks = [m for s in close for m in stops_of(s) if want is Want.ANYWHERE or on_outline(m, s)]
+    marks = [m for s in close for m in stops_of(s) if _may_be(m, s, want)]
     near = min(marks, key=lambda m: m.at.distance(here), default=None)
     if near is not None and near.at.distance(here) <= SNAP / view.scale:
         return near
     on = min((_on_line(s, here, want) for s in close), key=lambda f: f[0], default=None)
     if on is not None and on[0] <= reach:
         return on[1]
-    return None if want is Want.OUTLINE else Spot(Stop.FREE, here)
+    return Spot(Stop.FREE, here) if want is Want.ANYWHERE else None
+
+
+def _may_be(spot: Spot, sight: Sight, want: Want) -> bool:
+    if want is Want.ANYWHERE or (want is Want.OUTLINE_OR_APEX and spot.stop is Stop.APEX):
+        return True
+    return on_outline(spot, sight)
 
 
 def _holds(sight: Sight, p: Point, reach: float) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from app.window.document import PieceId
+from app.window.document import EdgeId, PieceId
 from app.window.session import Session
 from app.window.table.sights import Sight
 from app.window.table.tools.readings import Reading
@@ -17,6 +17,8 @@ class Tool:
     """
 
     name = ""
+    # Are the pieces shown as they were before the change while it is in hand?
+    on_original = False
 
     def __init__(self, session: Session) -> None:
         self.session = session
@@ -45,6 +47,11 @@ class Tool:
     def draft(self) -> tuple[Spot, ...]:
         """The places to be joined by a line while the next one is sought."""
         return (*self.taken, self.cursor) if self.cursor else self.taken
+
+    @property
+    def edges(self) -> tuple[EdgeId, ...]:
+        """Edges that were taken, to be drawn heavily."""
+        return ()
 
     def aim(self, spot: Spot | None) -> None:
         """The pointer, or the keys, are at that place now."""

@@ -1,0 +1,125 @@
+"""What is put right with the mouse, and what is sewn to what."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QListWidget,
+    QListWidgetItem,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.window import theme
+from app.window.document import EdgeId
+from app.window.session import Session
+from app.window.table.tools.marking import (
+    Correcting,
+    MarkDart,
+    SetGrain,
+    SewEdges,
+    edge_named,
+)
+from app.window.tied import with_tie
+from app.window.way.page_of import headline, words
+from app.window.way.partners import Pair, pairs_of, together_words
+
+DART_TIP = "A dart that was not found is not carried along. Show its mouth and its apex."
+GRAIN_TIP = "Lengths are measured along the grain, and it says at which end the hem is."
+SEW_TIP = "Seams that are sewn together get equal lengths. Show two edges of different pieces."
+APART_TIP = "These two are not sewn together: each goes on by itself."
+YES_TIP = "They are sewn together: what one gets, the other gets."
+WHICH = Qt.ItemDataRole.UserRole
+
+
+class MouseBox(QWidget):
+    """``wanted`` carries the tool to be put in hand."""
+
+    wanted = Signal(object)
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self.dart = self._tool(MarkDart, "Mark a dart", DART_TIP)
+        self.grain = self._tool(SetGrain, "Set the grain", GRAIN_TIP)
+        self.sew = self._tool(SewEdges, "Sew edges", SEW_TIP)
+        self.list = QListWidget()
+        self.list.setAccessibleName("Edges that are sewn together")
+        self.list.setMinimumHeight(66)
+        self.list.currentItemChanged.connect(lambda *_: self._allow())
+        self.yes = _button("They are", YES_TIP, lambda: self._say(sewn=True))
+        self.yes.setAccessibleName("They are sewn together")
+        self.apart = _button("They are not", APART_TIP, lambda: self._say(sewn=False))
+        self.apart.setAccessibleName("They are not sewn together")
+        self.together = words()
+        self._lay_out()
+        session.sheets_shown.connect(self._list)
+        session.state_shown.connect(self._tell)
+        self._list()
+
+    def _lay_out(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(theme.SPACE + 2)
+        tools, answers = QHBoxLayout(), QHBoxLayout()
+        for button in (self.dart, self.grain, self.sew):
+            tools.addWidget(button)
+        answers.addWidget(headline("Sewn together"), 1)
+        answers.addWidget(self.yes)
+        answers.addWidget(self.apart)
+        column.addLayout(tools)
+        column.addLayout(answers)
+        column.addWidget(self.list, 1)
+        column.addWidget(self.together)
+
+    def _tool(self, kind: type[Correcting], text: str, tip: str) -> QPushButton:
+        return _button(text, tip, lambda: self.wanted.emit(kind(self._session)))
+
+    def _list(self) -> None:
+        row = self.list.currentRow()
+        self.list.clear()
+        for pair in pairs_of(self._session.state):
+            item = QListWidgetItem(pair.words, self.list)
+            item.setData(WHICH, pair)
+            item.setToolTip(pair.why)
+        self.list.setCurrentRow(min(max(row, 0), self.list.count() - 1))
+        self._allow()
+        self._tell()
+
+    def _allow(self) -> None:
+        pair = self._pair
+        self.apart.setEnabled(pair is not None)
+        self.yes.setEnabled(pair is not None and not pair.sure)
+
+    def _tell(self) -> None:
+        text = together_words(self._session.state)
+        if text != self.together.text():
+            self.together.setText(text)
+
+    @property
+    def _pair(self) -> Pair | None:
+        item = self.list.currentItem()
+        found = item.data(WHICH) if item is not None else None
+        return found if isinstance(found, Pair) else None
+
+    def _say(self, *, sewn: bool) -> None:
+        pair = self._pair
+        if pair is None:
+            return
+        state = self._session.settled
+        a, b = EdgeId(*pair.first), EdgeId(*pair.second)
+        names = " and ".join(edge_named(state, e) for e in (a, b))
+        text = f"{names} sewn together" if sewn else f"{names} not sewn together"
+        self._session.commit(text, with_tie(state, a, b, sewn=sewn))
+
+
+def _button(text: str, tip: str, does: Callable[[], None]) -> QPushButton:
+    button = QPushButton(text)
+    button.setToolTip(tip)
+    button.setAccessibleDescription(tip)
+    button.clicked.connect(lambda _=False: does())
+    return button
