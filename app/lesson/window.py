@@ -51,6 +51,8 @@ class LessonWindow(QWidget):
         self.number, self.comparing, self.speed = 0, False, 1.0
         self._comparison: Comparison | None = None
         self.setWindowTitle("Lesson")
+        self.setAccessibleName("Lesson")
+        self.setAccessibleDescription(KEYS)
         self.setObjectName("ground")
         self.setAttribute(Qt.WidgetAttribute.WA_StyledBackground)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

@@ -1,48 +1,35 @@
 """The selected edge: what it is taken for, why, and a box to put that right."""
 
-# ruff: noqa: N802
-# Qt calls what is overridden here by its own names.
-
 from __future__ import annotations
 
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.window import theme
 from app.window.document import EdgeId, PieceId, State
 from app.window.findings import edge_middle
 from app.window.messages import Messages
+from app.window.page_parts import Choice
 from app.window.session import Session
 from core.curve import Point
 from core.piece.model import Role
 
+ROLE_TIP = (
+    "What it is when the garment is sewn: a hem is moved, seams are carried on, and mates are told"
+    " by what their edges are."
+)
+YES_TIP = "What you say is certain is not asked again, and is kept with the pattern."
 NONE = "Click an edge to see what it is taken for."
 
 
-class RoleChoice(QComboBox):
-    """All roles. The wheel scrolls the page and never changes the role under the pointer."""
+class RoleChoice(Choice):
+    """All roles."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("This edge is the", "What an edge can be", parent)
         for role in Role:
             self.addItem(role.value, role)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAccessibleName("This edge is the")
+        self.setToolTip(ROLE_TIP)
         self.setFixedWidth(124)
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """The style sheet leaves the arrow to be drawn here."""
-        super().paintEvent(event)
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(QColor(theme.look().quiet), 1.5))
-        x, y = self.width() - 15, self.height() // 2
-        painter.drawPolyline([QPoint(x - 4, y - 2), QPoint(x, y + 2), QPoint(x + 4, y - 2)])
-        painter.end()
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        event.ignore()
 
 
 class EdgeBox(QWidget):
@@ -67,6 +54,7 @@ class EdgeBox(QWidget):
         column.setSpacing(theme.SPACE)
         self.yes = QPushButton("Yes, it is")
         self.yes.setAccessibleName("Yes, this edge is what it is taken for")
+        self.yes.setToolTip(YES_TIP)
         self.yes.clicked.connect(lambda: self._correct(self.role.currentIndex()))
         below = QHBoxLayout()
         below.addWidget(self.why, 1)

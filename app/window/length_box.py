@@ -26,6 +26,7 @@ from app.window.work_out import WorkOut
 from core.errors import MeasureError
 
 HINT = "Drag a hem, slide the tape, or type. + is longer, − is shorter."
+UNIT_TIP = "The unit of your own tape and of the instructions; it can be changed at any time."
 
 
 class LengthBox(QWidget):
@@ -125,6 +126,7 @@ class UnitSwitch(QWidget):
             button.setObjectName(side)
             button.setCheckable(True)
             button.setAccessibleName(f"Show lengths in {shown.value}")
+            button.setToolTip(UNIT_TIP)
             button.setMinimumHeight(36)
             button.clicked.connect(lambda _=False, s=shown: session.show_in(s))
             group.addButton(button)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QListWidget, QPushButton
-from shiboken6 import isValid
+from PySide6.QtWidgets import QPushButton
 
 from app.window.ask import Ask
 from app.window.messages import Messages
 from app.window.session import Session
-from app.window.way.page_of import StagePage, headline, words
+from app.window.way.changed_box import ChangedBox
+from app.window.way.page_of import StagePage
 from app.window.way.sheets_box import SheetsBox
 
 CARE = (
@@ -27,31 +27,11 @@ class PaperPage(StagePage):
         self, session: Session, messages: Messages, ask: Ask, actions: Sequence[QAction]
     ) -> None:
         super().__init__("Take it to the table", CARE)
-        self._session = session
-        self._texts: list[str] | None = None
         self.buttons = [_button(action) for action in actions]
-        self.changes = QListWidget()
-        self.changes.setAccessibleName("What was changed, in order")
-        self.said = words()
         self.sheets = SheetsBox(session, messages, ask)
-        self.add(*self.buttons, self.sheets, headline("What was changed"), self.said)
-        self.add(self.changes, stretch=1)
-        session.stack.indexChanged.connect(self._list)
-        self._list()
-
-    def _list(self) -> None:
-        stack = self._session.stack
-        if not isValid(stack):
-            # It empties itself once more while the window is taken down.
-            return
-        texts = [stack.text(k) for k in range(stack.index())]
-        if texts == self._texts:
-            return
-        self._texts = texts
-        self.changes.clear()
-        self.changes.addItems([f"{k}. {text}" for k, text in enumerate(texts, 1)])
-        self.said.setText("" if texts else "Nothing yet.")
-        self.said.setVisible(not texts)
+        self.changed = ChangedBox(session)
+        self.add(*self.buttons, self.sheets)
+        self.add(self.changed, stretch=1)
 
 
 def _button(action: QAction) -> QPushButton:

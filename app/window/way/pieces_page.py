@@ -31,6 +31,7 @@ class PiecesPage(StagePage):
         self.list.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self.list.itemChanged.connect(self._switch)
         self.more = QPushButton("Put more pieces on the table …")
+        self.more.setToolTip("Front and back often come in two files; here they are matched.")
         self.more.clicked.connect(self.wanted)
         self.said = words()
         self.add(self.list, self.more, headline("Sewn together"), self.said)

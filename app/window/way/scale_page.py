@@ -25,6 +25,11 @@ HOW = (
 )
 
 
+MEASURED_TIP = "An error of one in sixteen on a test square is 2 1/2 in on a leg of 40 in."
+RIGHT_TIP = "Say so once you have measured: then it is not asked again."
+TAKE_TIP = "All pieces are read again at that scale; corrections are made anew."
+
+
 class ScalePage(StagePage):
     """A box for each file on the table."""
 
@@ -69,11 +74,14 @@ class ScaleBox(QWidget):
         self.drawn.setToolTip("As long as the file says that the line is.")
         self.drawn.taken.connect(self._redraw)
         self.measured = LengthEdit(session, name="It measures on paper", empty="measure it")
+        self.measured.setToolTip(MEASURED_TIP)
         self.measured.taken.connect(self._measure)
         self.verdict = FindingRow(Told(SIGNS[Severity.NOTE], ""))
         self.right = QPushButton("The scale is right")
+        self.right.setToolTip(RIGHT_TIP)
         self.right.clicked.connect(self._prove)
         self.take = QPushButton("Take the measured length as the true one")
+        self.take.setToolTip(TAKE_TIP)
         self.take.clicked.connect(self._rescale)
         self._lay_out()
         self._drawn_mm = self._first_line()

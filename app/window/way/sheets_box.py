@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QComboBox, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from app.window.ask import Ask
 from app.window.messages import Messages
 from app.window.naming import suggested
 from app.window.outcome import outcome
-from app.window.page_parts import label, page_grid
+from app.window.page_parts import Choice, label, page_grid
 from app.window.session import Session
 from core.paper.formats import Paper
 
+PAPER_TIP = (
+    "Fewer sheets mean fewer joints to tape, each of which can slip; a roll has none across."
+)
 TIP = (
     "A PDF with the test square and the plan of the sheets first, then the sheets with their"
     " labels. Print at 100 %, with no fitting to the page."
@@ -24,8 +27,8 @@ class SheetsBox(QWidget):
     def __init__(self, session: Session, messages: Messages, ask: Ask) -> None:
         super().__init__()
         self._session, self._messages, self._ask = session, messages, ask
-        self.paper = QComboBox()
-        self.paper.setAccessibleName("Paper to print on")
+        self.paper = Choice("Paper to print on", "Papers to choose from")
+        self.paper.setToolTip(PAPER_TIP)
         for paper in Paper:
             self.paper.addItem(paper.value, paper)
         self.save = QPushButton("True-scale sheets …")

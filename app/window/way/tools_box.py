@@ -17,6 +17,7 @@ from core.curve import Point
 from core.piece.model import Piece
 from core.piece.said import called, join_edges, split_edge, with_grain, with_taper
 
+NAME_TIP = "A front is matched with a back by their names, and the sheets are labelled with them."
 SPLIT_TIP = "Parts the edge in its middle: for a seam in which two seams were taken for one."
 JOIN_TIP = "Makes one edge of this and the next, where a point along it was taken for a corner."
 TURN_TIP = "The other end of the piece is the hem: the grain points the other way."
@@ -33,6 +34,7 @@ class ToolsBox(QWidget):
         self.nothing = words(NOTHING)
         self.name = QLineEdit()
         self.name.setAccessibleName("Name of the piece")
+        self.name.setToolTip(NAME_TIP)
         self.name.editingFinished.connect(self._rename)
         self.tapers = [LengthEdit(session, name=f"Seam to its taper point, {k}") for k in (1, 2)]
         self.labels = [label("") for _ in self.tapers]

@@ -1,0 +1,127 @@
+"""What was changed: the steps that Undo takes back one after the other, and the figures."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QListWidget,
+    QTreeWidget,
+    QTreeWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+from shiboken6 import isValid
+
+from app.window import theme
+from app.window.session import Session
+from app.window.way.changed import Row, rows_of
+from app.window.way.page_of import headline, words
+
+RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+FIGURE_WIDTH = 76
+NOTHING = "Nothing yet."
+NEXT = "Undo takes this back first."
+
+
+class ChangedBox(QWidget):
+    """Follows the undo list and what is settled."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self._texts: list[str] | None = None
+        self._rows: tuple[Row, ...] = ()
+        self.list = QListWidget()
+        self.list.setAccessibleName("What was changed, in order")
+        self.list.setMinimumHeight(60)
+        self.figures = _Figures()
+        self.said = words(NOTHING)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(theme.SPACE + 2)
+        column.addWidget(headline("What was changed"))
+        column.addWidget(self.said)
+        column.addWidget(self.list, 2)
+        column.addWidget(self.figures, 3)
+        session.stack.indexChanged.connect(self._list)
+        session.state_shown.connect(self._tell)
+        session.unit_shown.connect(self._tell)
+        self._list()
+        self._tell()
+
+    def _list(self) -> None:
+        stack = self._session.stack
+        if not isValid(stack):
+            # It empties itself once more while the window is taken down.
+            return
+        texts = [stack.text(k) for k in range(stack.index())]
+        if texts == self._texts:
+            return
+        self._texts = texts
+        self.list.clear()
+        self.list.addItems([f"{k}. {text}" for k, text in enumerate(texts, 1)])
+        if texts:
+            self.list.item(len(texts) - 1).setToolTip(NEXT)
+            self.list.scrollToBottom()
+        self.said.setText(f"{NEXT[:-1]}: {texts[-1]}." if texts else NOTHING)
+
+    def _tell(self) -> None:
+        if self._session.previewing:
+            return
+        rows = rows_of(self._session.settled, self._session.shown)
+        self.figures.show_rows(rows, self._session.shown.word)
+
+
+class _Figures(QTreeWidget):
+    """Lengths before and after, the pieces as headings."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._shown: tuple[tuple[Row, ...], str] = ((), "")
+        self.setAccessibleName("Lengths before and after")
+        self.setColumnCount(3)
+        self.setRootIsDecorated(False)
+        self.setIndentation(16)
+        self.setItemsExpandable(False)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        header = self.header()
+        header.setStretchLastSection(False)
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        for column in (1, 2):
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
+            header.resizeSection(column, FIGURE_WIDTH)
+            self.headerItem().setTextAlignment(column, RIGHT)
+        self.hide()
+
+    def show_rows(self, rows: tuple[Row, ...], unit: str) -> None:
+        if (rows, unit) == self._shown:
+            return
+        self._shown = rows, unit
+        self.setHeaderLabels([f"Lengths in {unit}", "before", "after"])
+        self.clear()
+        home = self.invisibleRootItem()
+        for row in rows:
+            if not row.before:
+                home = self._heading(row)
+            else:
+                _figure(home, row)
+        self.setVisible(bool(rows))
+
+    def _heading(self, row: Row) -> QTreeWidgetItem:
+        item = QTreeWidgetItem(self, [row.name])
+        item.setFirstColumnSpanned(True)
+        item.setFont(0, theme.type_of(theme.TEXT_PX, bold=True))
+        item.setExpanded(True)
+        return item
+
+
+def _figure(home: QTreeWidgetItem, row: Row) -> None:
+    item = QTreeWidgetItem(home, [*row])
+    for column in (1, 2):
+        item.setTextAlignment(column, RIGHT)
+        item.setFont(column, theme.type_of(theme.TEXT_PX, bold=column == 2))
+    told = f"{row.name}: {row.before} before, {row.after} after"
+    item.setData(0, Qt.ItemDataRole.AccessibleTextRole, told)
