@@ -45,6 +45,10 @@ from app.window.way.way import Way
 from app.window.welcome import Welcome, samples
 
 UNIT_KEY = "unit"
+WAYS_OUT = (
+    "The pattern that you opened stays as it is: a new name is asked for the first time.",
+    "Under another name, to keep what was saved before beside it.",
+)
 Keys = QKeySequence.StandardKey
 Box = TypeVar("Box", bound=QBoxLayout)
 
@@ -162,6 +166,8 @@ class MainWindow(QMainWindow):
             self._action("Save", Keys.Save, self.saving.save),
             self._action("Save as …", Keys.SaveAs, self.saving.save_as),
         ]
+        for action, why in zip(self.ways_out, WAYS_OUT, strict=True):
+            action.setToolTip(f"{why} ({action.shortcut().toString()})")
         self.needs_work = [
             *self.ways_out,
             self._action("Clear the table", Keys.Close, self.clear),
