@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QWidget
 
 from app.lesson.script import Captions, Laid, Lesson, lesson_of
@@ -30,17 +29,12 @@ def lesson_of_state(state: State) -> Lesson:
 
 
 class LessonOpener:
-    """The one action of the main window; it keeps the captions for as long as that is open."""
+    """Keeps the captions for as long as the main window is open."""
 
     def __init__(self, session: Session, messages: Messages, ask: Ask, parent: QWidget) -> None:
         self._session, self._messages, self._ask, self._parent = session, messages, ask, parent
         self.captions = Captions()
         self.window: LessonWindow | None = None
-        self.action = QAction("Lesson", parent)
-        self.action.setShortcut("F5")
-        self.action.setToolTip("Play the alteration step by step, for a class (F5)")
-        self.action.triggered.connect(lambda _=False: self.open())
-        parent.addAction(self.action)
 
     def open(self) -> None:
         """Fills the screen with the lesson of what is on the table."""

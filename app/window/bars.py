@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent
@@ -13,9 +14,12 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QMenu, QPushButton, Q
 
 from app.window import theme
 from app.window.messages import Messages
-from app.window.session import Session
-from app.window.way.stages import Stage
-from app.window.way.way import Way
+from app.window.way.stage import Stage
+
+if TYPE_CHECKING:
+    # The bars stand before the craft is brought along.
+    from app.window.session import Session
+    from app.window.way.way import Way
 
 CAUTION = (
     "Before you cut: print the test square and measure it; try the altered pattern in cheap"
@@ -35,11 +39,9 @@ ONWARD = {
 class TopBar(QFrame):
     """File names and whether there is unsaved work; the actions as buttons."""
 
-    def __init__(
-        self, session: Session, actions: Sequence[QAction], parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, actions: Sequence[QAction], parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._session = session
+        self._session: Session | None = None
         self.setObjectName("bar")
         self.setFixedHeight(theme.BAR_HEIGHT)
         self.name = _NameLabel()
@@ -54,6 +56,12 @@ class TopBar(QFrame):
         self.buttons = {action.text(): _button(action) for action in actions}
         for button in self.buttons.values():
             row.addWidget(button)
+        self.name.show_names(())
+        self.changed.hide()
+
+    def follow(self, session: Session) -> None:
+        """Shows what is open there."""
+        self._session = session
         session.state_shown.connect(self._show)
         session.sheets_shown.connect(self._show)
         session.saved_or_not.connect(self._show)
@@ -73,6 +81,8 @@ class TopBar(QFrame):
         button.setMenu(menu)
 
     def _show(self) -> None:
+        if self._session is None:
+            return
         paths = [s.drawing.path for s in self._session.state.sheets.all]
         self.name.show_names([p.name for p in paths])
         self.name.setToolTip("\n".join(str(p) for p in paths))
@@ -117,10 +127,10 @@ class Foot(QFrame):
 
     saving = Signal()
 
-    def __init__(self, way: Way, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("foot")
-        self._way = way
+        self._way: Way | None = None
         row = QHBoxLayout(self)
         row.setContentsMargins(16, 6, 16, 6)
         caution = QLabel(CAUTION)
@@ -130,6 +140,11 @@ class Foot(QFrame):
         self.onward.clicked.connect(self._lead_on)
         row.addWidget(caution, 1)
         row.addWidget(self.onward)
+        self.show_onward(False)
+
+    def follow(self, way: Way) -> None:
+        """Leads on from where one is there."""
+        self._way = way
         way.went.connect(self._show)
         self._show()
 
@@ -138,9 +153,12 @@ class Foot(QFrame):
         self.onward.setVisible(on)
 
     def _show(self) -> None:
-        self.onward.setText(ONWARD[self._way.now])
+        if self._way is not None:
+            self.onward.setText(ONWARD[self._way.now])
 
     def _lead_on(self) -> None:
+        if self._way is None:
+            return
         following = self._way.now.following
         if following is None:
             self.saving.emit()

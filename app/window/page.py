@@ -27,7 +27,7 @@ class LengthPage(QFrame):
         question.setObjectName("question")
         self.where = WhereBox(session)
         self.length = LengthBox(session)
-        self.ways = WaysBox(session)
+        self.ways = WaysBox(session, self)
         self.level = LevelBox(session)
         self.sizes = SizesBox(session)
         self.pieces = PiecesTree(session)

@@ -5,11 +5,22 @@
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QWheelEvent
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QPushButton, QWidget
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QComboBox,
+    QGridLayout,
+    QLabel,
+    QPushButton,
+    QWidget,
+)
 
 from app.window import theme
+
+Box = TypeVar("Box", bound=QBoxLayout)
 
 
 class MoreButton(QPushButton):
@@ -62,3 +73,10 @@ def label(words: str) -> QLabel:
     made = QLabel(words)
     made.setObjectName("quiet")
     return made
+
+
+def bare_layout(layout: Box) -> Box:
+    """The layout without any room around or between its parts."""
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(0)
+    return layout

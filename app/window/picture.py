@@ -66,7 +66,7 @@ def take_picture(
     from app.window.lengths import Shown
     from app.window.main import MainWindow
     from app.window.starting import application
-    from app.window.way.stages import Stage
+    from app.window.way.stage import Stage
 
     app = application()
     theme.put_on(app, theme.DARK if dark else theme.LIGHT)

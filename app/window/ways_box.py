@@ -25,8 +25,8 @@ WIDTH_TIP = "Straight from seam end to seam end, darts closed."
 class WaysBox(QWidget):
     """Follows the document; hidden while the change is made at a level."""
 
-    def __init__(self, session: Session) -> None:
-        super().__init__()
+    def __init__(self, session: Session, parent: QWidget) -> None:
+        super().__init__(parent)
         self._session = session
         self.seams = Segments(Seams, self._go_on, name="Seams go on", why=WHY)
         self.hem = Segments(HemWay, self._draw_hem, name="Hem", why=WHY)

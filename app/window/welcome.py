@@ -20,8 +20,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.table.small_picture import small_picture
-
 PICTURE = QSize(168, 128)
 
 
@@ -43,6 +41,7 @@ class Welcome(QWidget):
         self._paths = list(paths)
         self.samples: list[QToolButton] = []
         self._drawn: list[QPixmap] = []
+        self._may_draw = False
         column = QVBoxLayout(self)
         column.setAlignment(Qt.AlignmentFlag.AlignCenter)
         column.setSpacing(20)
@@ -83,17 +82,24 @@ class Welcome(QWidget):
             row.addWidget(button)
         return row
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """The pictures come once the window stands, for the readers take a moment to load."""
-        super().showEvent(event)
+    def draw_pictures(self) -> None:
+        """One after the other, each when nothing else is to be done: the readers take a moment."""
+        self._may_draw = True
         QTimer.singleShot(0, self, self._draw_next)
 
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._may_draw:
+            self.draw_pictures()
+
     def _draw_next(self) -> None:
-        if len(self._drawn) < len(self._paths):
+        from app.window.table.small_picture import small_picture
+
+        if self.isVisible() and len(self._drawn) < len(self._paths):
             k = len(self._drawn)
             self._drawn.append(small_picture(self._paths[k], PICTURE, 2.0))
             self.samples[k].setIcon(QIcon(self._drawn[k]))
-            QTimer.singleShot(0, self, self._draw_next)
+            self.draw_pictures()
 
 
 def _sample_button(path: Path) -> QToolButton:

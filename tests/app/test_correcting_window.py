@@ -13,7 +13,7 @@ from app.window.document import EdgeId, PieceId
 from app.window.main import MainWindow
 from app.window.outcome import outcome
 from app.window.table.holds import Hold, Part, holds_of
-from app.window.way.stages import Stage
+from app.window.way.stage import Stage
 from core.piece.correct import SAID
 from core.piece.model import Piece, Role
 from tests.app.hands import Answers, Keys, move, press, release, type_length

@@ -21,7 +21,7 @@ from app.window.ask import Leave
 from app.window.document import AtLevel, EdgeId, State
 from app.window.main import MainWindow
 from app.window.recovery.copies import BYTES_ENDING, WORK, Copy
-from app.window.recovery.keeper import usual_folder
+from app.window.recovery.folder import usual_folder
 from core.piece.model import Role
 from core.piece.said import called
 from tests.app.hands import Answers, click, type_length

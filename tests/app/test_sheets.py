@@ -15,7 +15,7 @@ from app.__main__ import main
 from app.paper.pattern import Laid
 from app.paper.sheets import save_sheets
 from app.window.main import MainWindow
-from app.window.way.stages import Stage
+from app.window.way.stage import Stage
 from core.curve import Vector
 from core.errors import FileError
 from core.files import read

@@ -1,14 +1,24 @@
 """What starting costs, and pictures of the window."""
 
+# ruff: noqa: N802
+# Qt calls what is overridden here by its own names.
+
 from __future__ import annotations
 
 import subprocess
 import sys
 from pathlib import Path
 
+from PySide6.QtCore import QEvent, QObject, QSettings, Qt
 from PySide6.QtGui import QImage
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
+from pytestqt.qtbot import QtBot
 
+from app.window.main import MainWindow
 from app.window.picture import take_picture
+from app.window.starting import show
+from tests.app.hands import Answers
 
 LOADED = "import sys, app, app.window; print([m for m in sys.modules if m.startswith(%r)])"
 
@@ -20,9 +30,75 @@ def test_to_import_the_window_loads_no_qt() -> None:
     assert done.stdout.strip() == "[]"
 
 
-def test_the_readers_are_loaded_with_the_first_file_and_not_before() -> None:
+def test_the_window_stands_before_the_craft_is_loaded() -> None:
     line = (
         "import sys, app.window.main; print([m for m in sys.modules"
+        " if m.startswith(('numpy', 'shapely', 'core.curve', 'core.alter', 'app.lesson'))])"
+    )
+    done = subprocess.run([sys.executable, "-c", line], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+def test_what_was_named_is_opened_once_the_window_was_painted(
+    qtbot: QtBot, qapp: object, answers: Answers, front: Path, tmp_path: Path
+) -> None:
+    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
+    window = MainWindow(ask=answers, settings=settings)
+    qtbot.addWidget(window)
+    show(window, [front])
+    assert window.isVisible()
+    assert window.middle.count() == 1, "wanted the front alone at first"
+    qtbot.waitUntil(lambda: window.bar.name.accessibleName() == "front.svg", timeout=20_000)
+    assert window.table.isVisible()
+    qtbot.wait(10)
+    QTest.keyClick(window, Qt.Key.Key_W, Qt.KeyboardModifier.ControlModifier)
+    assert window.welcome.isVisible()
+
+
+class Shown(QObject):
+    """Remembers every window that is shown, however short."""
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self.windows: list[str] = []
+
+    def eventFilter(self, widget: QObject, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.Show and isinstance(widget, QWidget) and widget.isWindow():
+            self.windows.append(type(widget).__name__)
+        return False
+
+
+def test_no_part_of_the_bench_flashes_up_as_a_window_of_its_own(
+    qtbot: QtBot, qapp: QApplication, answers: Answers, tmp_path: Path
+) -> None:
+    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
+    window = MainWindow(ask=answers, settings=settings)
+    qtbot.addWidget(window)
+    shown = Shown(window)
+    qapp.installEventFilter(shown)
+    with qtbot.waitExposed(window):
+        window.show()
+    assert window.bench.session.state.empty
+    qapp.removeEventFilter(shown)
+    assert shown.windows == ["MainWindow"]
+
+
+def test_a_button_pressed_before_the_craft_is_there_waits_for_it(
+    qtbot: QtBot, qapp: object, answers: Answers, front: Path, tmp_path: Path
+) -> None:
+    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
+    window = MainWindow(ask=answers, settings=settings)
+    qtbot.addWidget(window)
+    with qtbot.waitExposed(window):
+        window.show()
+    answers.open_files = [front]
+    QTest.mouseClick(window.welcome.open, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: window.bar.name.accessibleName() == "front.svg", timeout=20_000)
+
+
+def test_the_readers_are_loaded_with_the_first_file_and_not_before() -> None:
+    line = (
+        "import sys, app.window.bench; print([m for m in sys.modules"
         " if m.startswith(('ezdxf', 'svgelements', 'core.files'))])"
     )
     done = subprocess.run([sys.executable, "-c", line], capture_output=True, text=True, check=True)

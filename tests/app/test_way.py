@@ -13,7 +13,8 @@ from PySide6.QtWidgets import QApplication
 
 from app.window import theme
 from app.window.main import MainWindow
-from app.window.way.stages import Mark, Stage, Standing, standings
+from app.window.way.stage import Stage
+from app.window.way.stages import Mark, Standing, standings
 from core.piece.model import Because
 from tests.app.hands import Keys, move, press, release, type_length
 

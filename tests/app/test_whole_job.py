@@ -13,7 +13,8 @@ from PySide6.QtWidgets import QApplication
 from app.window.document import EdgeId, State
 from app.window.main import MainWindow
 from app.window.outcome import piece_now
-from app.window.way.stages import Mark, Stage
+from app.window.way.stage import Stage
+from app.window.way.stages import Mark
 from core.files import read
 from core.piece.model import Role
 from tests.app.hands import Answers, drag_hem, grip_of, move, press, release

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QStandardPaths, QTimer
+from PySide6.QtCore import QObject, QTimer
 
 from app.window.document import State
 from app.window.messages import Messages
@@ -14,12 +14,6 @@ from core.errors import HemwardError
 
 # A change is on disk this long after it was made; what comes meanwhile goes along with it.
 SOON_MS = 250
-
-
-def usual_folder() -> Path:
-    """Where the system keeps the data of programs; never beside a pattern."""
-    where = QStandardPaths.StandardLocation.AppDataLocation
-    return Path(QStandardPaths.writableLocation(where)) / "recovery"
 
 
 class Keeper(QObject):

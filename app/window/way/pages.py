@@ -18,7 +18,7 @@ from app.window.way.edges_page import EdgesPage
 from app.window.way.paper_page import PaperPage
 from app.window.way.pieces_page import PiecesPage
 from app.window.way.scale_page import ScalePage
-from app.window.way.stages import Stage
+from app.window.way.stage import Stage
 
 
 class Pages(QStackedWidget):

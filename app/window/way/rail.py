@@ -12,7 +12,8 @@ from PySide6.QtGui import QColor, QKeySequence, QPainter, QPaintEvent, QPen, QSh
 from PySide6.QtWidgets import QAbstractButton, QFrame, QVBoxLayout, QWidget
 
 from app.window import theme
-from app.window.way.stages import Mark, Stage, Standing
+from app.window.way.stage import Stage
+from app.window.way.stages import Mark, Standing
 from app.window.way.way import Way
 
 WIDTH, HEIGHT = 148, 72

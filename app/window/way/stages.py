@@ -10,28 +10,8 @@ from app.window.document import Sheet, State
 from app.window.findings import Sign, Told, doubts_of
 from app.window.lengths import Shown, with_unit
 from app.window.outcome import outcome
+from app.window.way.stage import Stage
 from core.measure import MM_PER_INCH
-
-
-class Stage(Enum):
-    """A part of the work, by the word that stands for it on the rail."""
-
-    PIECES = "Pieces"
-    SCALE = "Scale"
-    EDGES = "Edges"
-    LENGTH = "Length"
-    CHECK = "Check"
-    PAPER = "Paper"
-
-    @property
-    def number(self) -> int:
-        """From 1 on, as the work goes."""
-        return list(Stage).index(self) + 1
-
-    @property
-    def following(self) -> Stage | None:
-        """The stage that it leads on to; None after the last."""
-        return list(Stage)[self.number] if self.number < len(Stage) else None
 
 
 class Mark(Enum):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QObject, Signal
 
 from app.window.session import Session
-from app.window.way.stages import Stage
+from app.window.way.stage import Stage
 
 
 class Way(QObject):

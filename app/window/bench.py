@@ -1,0 +1,181 @@
+"""Where the work is done: the document, and all that shows and changes it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from app.lesson.opening import LessonOpener
+from app.window.ask import Leave
+from app.window.document import State
+from app.window.findings import Told
+from app.window.lengths import Shown
+from app.window.opening import Opening
+from app.window.page_parts import bare_layout
+from app.window.printing import picture_on_paper
+from app.window.recovery.keeper import Keeper
+from app.window.recovery.offer import Offer
+from app.window.saving import Saving
+from app.window.session import Session
+from app.window.table.canvas import Table
+from app.window.way.pages import Pages
+from app.window.way.rail import WayRail
+from app.window.way.stage import Stage
+from app.window.way.stages import standings
+from app.window.way.tape import Tape
+from app.window.way.tool_strip import ToolStrip
+from app.window.way.way import Way
+
+if TYPE_CHECKING:
+    from app.window.main import MainWindow
+
+UNIT_KEY = "unit"
+
+
+class Bench:
+    """Behind the front of `window`, which shows it as soon as anything is open."""
+
+    def __init__(self, window: MainWindow) -> None:
+        self._window, self._ask, self._messages = window, window.ask, window.messages
+        self.session = Session(window)
+        self.way = Way(self.session, window)
+        self.opening = Opening(self.session, self._messages, window)
+        self.opening.opened = window.viewing.opened
+        self.saving = Saving(self.session, self._messages, self._ask)
+        self.lesson = LessonOpener(self.session, self._messages, self._ask, window)
+        folder = window.recovery
+        self.keeper = Keeper(self.session, self._messages, folder) if folder else None
+        self.offer = Offer(
+            self.session,
+            self._messages,
+            number=self.opening.next_number,
+            may_leave=self.may_leave,
+            kept=self._kept_again,
+        )
+        self.table = Table(self.session)
+        self.strip = ToolStrip(self.session, self.table)
+        self.tape = Tape(self.session)
+        self.rail = WayRail(self.way)
+        self.pages = Pages(self.session, self._messages, self._ask, window.ways_out)
+
+    def stand(self) -> None:
+        """Takes its place in the window, and follows what is done there."""
+        window, session = self._window, self.session
+        window.middle.addWidget(self._work())
+        window.column.insertWidget(window.column.indexOf(window.message_bar), self.offer.bar)
+        window.bar.follow(session)
+        window.foot.follow(self.way)
+        self._follow_undo()
+        self.pages.pointed.connect(self._point)
+        self.pages.wanted.connect(window.open)
+        self.pages.tool_wanted.connect(self.table.pick_up)
+        self.way.went.connect(self._show_stage)
+        self.pages.length.findings.checked_anew.connect(self._show_standings)
+        session.saved_or_not.connect(self._show_standings)
+        session.sheets_shown.connect(self._show_welcome_or_work)
+        session.unit_shown.connect(self._keep_unit)
+        self._show_stage()
+        session.show_in(_kept_unit(window.settings))
+        self._show_welcome_or_work()
+        window.welcome.draw_pictures()
+
+    def _work(self) -> QWidget:
+        """Rail, table between its tools and the tape, page."""
+        middle = QWidget()
+        column = bare_layout(QVBoxLayout(middle))
+        column.addWidget(self.strip)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.tape)
+        work = QWidget()
+        row = bare_layout(QHBoxLayout(work))
+        row.addWidget(self.rail)
+        row.addWidget(middle, 1)
+        row.addWidget(self.pages)
+        return work
+
+    def _follow_undo(self) -> None:
+        stack, undo, redo = self.session.stack, self._window.undo, self._window.redo
+        stack.canUndoChanged.connect(undo.setEnabled)
+        stack.canRedoChanged.connect(redo.setEnabled)
+        stack.undoTextChanged.connect(undo.tell)
+        stack.redoTextChanged.connect(redo.tell)
+
+    def _show_stage(self) -> None:
+        self.pages.go(self.way.now)
+        self.table.tools.end_correcting()
+        self.tape.setVisible(self.way.now is Stage.LENGTH)
+
+    def _show_standings(self) -> None:
+        session = self.session
+        saved = not session.state.empty and not session.state.nothing and not session.changed
+        checks = self.pages.length.findings.checks
+        self.rail.show_standings(standings(session.state, session.shown, checks, saved=saved))
+
+    def _show_welcome_or_work(self) -> None:
+        window, empty = self._window, self.session.state.empty
+        window.middle.setCurrentIndex(0 if empty else 1)
+        window.foot.show_onward(not empty)
+        for action in window.needs_work:
+            action.setEnabled(not empty)
+        (window.welcome.open if empty else self.table).setFocus()
+
+    def _point(self, told: Told) -> None:
+        if told.edge is not None:
+            self.session.select(told.edge)
+        if told.piece is not None and told.place is not None:
+            self.table.show_place(told.piece, told.place)
+
+    def _keep_unit(self) -> None:
+        self._window.settings.setValue(UNIT_KEY, self.session.shown.value)
+
+    def print_table(self) -> None:
+        """A picture of what is on the table, on paper."""
+        path = self._ask.picture_to_save()
+        if path is not None:
+            with self._messages.guarding():
+                picture_on_paper(self.table, path, self._window.bar.name.accessibleName())
+                self._messages.say(f"Saved {path.name} in {path.resolve().parent}.")
+
+    def undo(self) -> None:
+        self.session.commit_preview()
+        self.session.stack.undo()
+
+    def redo(self) -> None:
+        self.session.commit_preview()
+        self.session.stack.redo()
+
+    def clear(self) -> None:
+        """Takes everything off the table; asks first when it was not saved."""
+        if self.may_leave():
+            self.session.select(None)
+            self.session.begin(State())
+            self.saving.forget()
+
+    def may_leave(self) -> bool:
+        """May what lies on the table go? Asks when it was not saved."""
+        self.session.commit_preview()
+        if not self.session.changed:
+            return True
+        answer = self._ask.leave_unsaved()
+        return answer is Leave.DISCARD or (answer is Leave.SAVE and self.saving.save())
+
+    def leave(self) -> None:
+        """The window closes: no copy of the work is needed any more."""
+        self.offer.leave()
+        if self.keeper is not None:
+            self.keeper.forget()
+
+    def _kept_again(self) -> bool:
+        """Work was brought back: is it on disk again?"""
+        self.saving.forget()
+        if self.keeper is None:
+            return False
+        self.keeper.keep()
+        return self.keeper.kept is self.session.settled
+
+
+def _kept_unit(settings: QSettings) -> Shown:
+    kept = settings.value(UNIT_KEY, Shown.CM.value, type=str)
+    return next((s for s in Shown if s.value == kept), Shown.CM)
