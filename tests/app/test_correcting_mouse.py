@@ -19,7 +19,7 @@ from app.window.table.tools.marking import MarkDart, SewEdges
 from app.window.table.tools.spots import Stop, Want
 from app.window.tied import with_tie
 from app.window.way.partners import pairs_of, together_words
-from app.window.way.stages import Stage
+from app.window.way.stage import Stage
 from core.curve import Point, Vector
 from core.piece.correct import SAID
 from core.piece.model import Piece, Role
