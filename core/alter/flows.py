@@ -25,7 +25,7 @@ LOOK = 4.0
 # A rounding has reached the hem where it would fall less than this (mm) over the hem's whole
 # width, darts left out: they do not scale. So measured, it is at the same joint before and
 # after a change.
-LEVELS_OUT = 100.0
+LEVELS_OUT = 40.0
 
 
 def flowing(where: RunMap, run: Sequence[Segment], ends: Ends) -> int:

@@ -20,6 +20,9 @@ STRAIGHT = 30.0
 END_SHARE = 0.5
 # ... and the run turns by no more than this (radians) at any joint before.
 CORNER = 0.6
+# A rounding turns one way: nothing before the straight stretch points past it by more than this
+# (radians), or it is a hem that bends back and only passes through that direction.
+PAST = 0.01
 
 
 class Leaving(Enum):
@@ -80,11 +83,20 @@ def _rounding(frame: Frame, run: Strand) -> int:
     left = END_SHARE * sum(t.segment.length() for t in run)
     for k in range(len(run)):
         if _goes_straight(frame, run[k:]):
-            return k
+            return 0 if _bends_back(run, k) else k
         left -= run[k].segment.length()
         if left < 0.0 or k + 1 == len(run) or _turn(run, k + 1) > CORNER:
             return 0
     return 0
+
+
+def _bends_back(run: Strand, count: int) -> bool:
+    """Does the run, on its way into its thread `count`, turn past that and back again?"""
+    way = run[count].segment.tangent(0.0)
+    turn = run[0].segment.tangent(0.0).angle_to(way)
+    tangents = [t.segment.tangent(at) for t in run[:count] for at in (0.0, 0.5, 1.0)]
+    past = [way.angle_to(tangent) * (1.0 if turn > 0.0 else -1.0) for tangent in tangents]
+    return max(past, default=0.0) > PAST
 
 
 def _turn(run: Strand, k: int) -> float:

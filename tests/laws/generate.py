@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from core.alter.simple import is_simple
 from core.curve import Vector
 from core.piece.model import Piece
-from tests.laws.compare import SHAPE
 from tests.laws.pose import Pose, dragged
 from tests.laws.sketch import Garment, SeamPlan, SeamStyle, Sketch
 
@@ -48,16 +47,6 @@ class Drawn:
     @cached_property
     def piece(self) -> Piece:
         return self.posed(self.pose)
-
-    @property
-    def within(self) -> float:
-        """How near (mm) two changes come to the one by their sum (laws 1 and 2): 0.01, but 0.02
-        on a rounded hem corner digitised as short lines. There a line that lies just where the
-        rounding may count as hem can be taken for the one before and for the other after
-        (0.013 seen, in a few of thousands).
-        """
-        rounded = self.sketch.left.radius > 0.0 or self.sketch.right.radius > 0.0
-        return 0.02 if self.sketch.step > 0.0 and rounded else SHAPE
 
     def posed(self, pose: Pose) -> Piece:
         """The same piece in another pose."""

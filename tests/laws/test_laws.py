@@ -36,7 +36,7 @@ BENDS = math.radians(2.0)
 def test_lengthening_twice_is_lengthening_by_the_sum(case: Drawn, a: float, b: float) -> None:
     """Law 1, within 0.01 mm."""
     twice = result(result(case.piece, a), b)
-    assert_same_shape(twice.ring, result(case.piece, a + b).ring, "lengthened twice", case.within)
+    assert_same_shape(twice.ring, result(case.piece, a + b).ring, "lengthened twice")
 
 
 @given(drawn(digitised=True, may_drag=True), longer, longer)
@@ -44,7 +44,7 @@ def test_lengthening_twice_from_within_a_digitised_bend(case: Drawn, a: float, b
     """Law 1 also where a taper point was dragged into a bent row of short lines: all of them
     keep to the seam, not only those that go straight on from it. Within 0.01 mm."""
     twice = result(result(case.piece, a), b)
-    assert_same_shape(twice.ring, result(case.piece, a + b).ring, "lengthened twice", case.within)
+    assert_same_shape(twice.ring, result(case.piece, a + b).ring, "lengthened twice")
 
 
 @given(
@@ -59,7 +59,7 @@ def test_shortening_undoes_lengthening(case: Drawn, by: float) -> None:
     """Law 2, within 0.01 mm, where the fit line is straight at the taper point."""
     piece = case.piece
     back = result(result(piece, by), -by)
-    assert_same_shape(back.ring, piece.ring, "lengthened and shortened", case.within)
+    assert_same_shape(back.ring, piece.ring, "lengthened and shortened")
 
 
 @given(drawn(may_drag=True), changes)
@@ -166,7 +166,9 @@ def test_digitised_corners_neither_come_nor_go(case: Drawn, by: float) -> None:
     for before_p, after_p in zip(ends(piece), ends(after), strict=True):
         before, got = abs(was[before_p]), abs(now[after_p])
         if before <= CORNER:
-            assert got - before <= BENDS, f"a taper point turned by {before} rad, now by {got}"
+            # A taper point on a rounding in long steps is a joint of it like the others.
+            allowed = BENDS + before / 10
+            assert got - before <= allowed, f"a taper point turned by {before} rad, now by {got}"
 
 
 @given(drawn(may_drag=True), changes, st.data())
