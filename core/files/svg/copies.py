@@ -26,7 +26,7 @@ from core.files.svg.tags import (
     whole_end,
 )
 from core.files.svg.transforms import transform, written
-from core.files.svg.walker import referenced, use_move, viewport
+from core.files.svg.viewports import referenced, use_move, viewport
 
 
 class Altered(NamedTuple):
@@ -182,4 +182,6 @@ def _as_group(target: Node, use: Node, view: View, change: Change) -> Change:
     gone = ("viewBox", "preserveAspectRatio", "x", "y", "width", "height", "refX", "refY")
     attributes: dict[str, str | None] = {n: None for n in gone if n in target.attributes}
     attributes["transform"] = written(own @ by)
-    return Change({**attributes, **change.attributes}, rename="g")
+    # A group hides nothing, so a frame that was opened needs no more.
+    kept = {n: v for n, v in change.attributes.items() if n != "overflow"}
+    return Change({**attributes, **kept}, rename="g")

@@ -8,6 +8,7 @@ from core.curve import Box
 from core.errors import FileError
 from core.files.edits import Added, PathEdit, PointEdit
 from core.files.svg.added import drawn_new
+from core.files.svg.clips import opened, parted
 from core.files.svg.copies import Altered, copied, sorted_out
 from core.files.svg.document import Node, scan
 from core.files.svg.elements import changes_of
@@ -38,10 +39,12 @@ def splice_svg(
     document = source.document
     if data != document.data:
         raise FileError(f"{document.name} is not the file that was read; read it again.")
-    altered = _altered(source, edits)
+    frames, in_copies = parted(_opened(source, edits), source.visits)
+    altered = _altered(source, edits, in_copies)
     if not altered and not new:
         return data
     in_place, copies = sorted_out(source, altered)
+    in_place = {**frames, **in_place}
     page = _page_change(source, edits, bounds_mm)
     if page is not None:
         in_place[document.root] = page
@@ -54,6 +57,12 @@ def splice_svg(
     if copies:
         _check_copies(source, out)
     return out
+
+
+def _opened(source: SvgSource, edits: Mapping[int, Edit]) -> dict[Node, Change]:
+    """What must change so that clip paths and frames do not hide the altered shapes."""
+    lines = ((k, e) for k, e in edits.items() if isinstance(e, PathEdit))
+    return opened((source.drawn[key].clips, edit) for key, edit in lines)
 
 
 def _check_copies(source: SvgSource, out: bytes) -> None:
@@ -69,8 +78,13 @@ def _check_copies(source: SvgSource, out: bytes) -> None:
         )
 
 
-def _altered(source: SvgSource, edits: Mapping[int, Edit]) -> list[Altered]:
-    """The edits by element and appearance, without those that change nothing."""
+def _altered(
+    source: SvgSource, edits: Mapping[int, Edit], frames: Mapping[Node, Change]
+) -> list[Altered]:
+    """The edits by element and appearance, without those that change nothing.
+
+    Those of `frames` that are around an altered element change with it.
+    """
     first: dict[tuple[Node, ...], Drawn] = {}
     by_way: dict[tuple[Node, ...], dict[int, Edit]] = {}
     for key, edit in edits.items():
@@ -84,7 +98,9 @@ def _altered(source: SvgSource, edits: Mapping[int, Edit]) -> list[Altered]:
     for way, parts in by_way.items():
         changes = changes_of(source.document, first[way], parts)
         if changes:
-            out.append(Altered(way, changes))
+            around = {c.frame for c in first[way].clips}
+            opened_too = {node: c for node, c in frames.items() if node in around}
+            out.append(Altered(way, {**opened_too, **changes}))
     return out
 
 

@@ -1,4 +1,4 @@
-"""Whether an element is shown: ``display`` and ``visibility``, by attribute, style or class."""
+"""Whether an element is shown, and what clips it, by attribute, style or class."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ from typing import NamedTuple
 
 from core.files.svg.document import Document, Node
 
-_DECLARATION = re.compile(r"(?:^|[;\s])(display|visibility)\s*:\s*([a-z-]+)")
+_DECLARATION = re.compile(
+    r"(?:^|[;\s])(display|visibility|clip-path)\s*:\s*([a-z-]+(?:\([^()]*\))?)"
+)
 _Said = dict[str, str]
 _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
@@ -33,7 +35,7 @@ Sheet = dict[str, _Said]
 
 
 def sheet_of(document: Document) -> Sheet:
-    """What the file's style sheets say of display and visibility, by simple selector."""
+    """What the file's style sheets say of display, visibility and clips, by simple selector."""
     out: Sheet = {}
     for node in document.root.all():
         if node.name == "style":
@@ -62,6 +64,13 @@ def shown(node: Node, around: Shown, sheet: Sheet) -> Shown:
         around.drawn and display != "none",
         around.visible if visibility in ("", "inherit") else visibility == "visible",
     )
+
+
+def clip_link(node: Node, sheet: Sheet) -> str:
+    """What the element says of its clip path; "" for nothing."""
+    if not sheet and "style" not in node.attributes:
+        return node.get("clip-path").strip()
+    return _value(node, "clip-path", sheet)
 
 
 def _said(text: str) -> _Said:

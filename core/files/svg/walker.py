@@ -10,15 +10,17 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from core.curve import Affine, Chain, Point, Ring
+from core.files.svg.clips import Clip, clip_path, frame_clip
 from core.files.svg.document import MAX_DEPTH, Document, Node
 from core.files.svg.figures import Figures, figures
 from core.files.svg.naming import group_name, words, writing
-from core.files.svg.outlines import GEOMETRY, BadLengthError, View, number, path_data
+from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data
 from core.files.svg.root import Page
-from core.files.svg.style import Shown, sheet_of, shown
+from core.files.svg.style import Shown, clip_link, sheet_of, shown
 from core.files.svg.texts import anchor
 from core.files.svg.trace import FARTHEST
-from core.files.svg.transforms import fit, stretch, transform, view_box
+from core.files.svg.transforms import stretch, transform
+from core.files.svg.viewports import referenced, use_move, viewport
 from core.piece.model import Kind, Shape
 
 # No drawing is enlarged by so much; beyond it numbers end.
@@ -42,6 +44,7 @@ class Drawn(NamedTuple):
     matrix: Affine
     uses: tuple[Node, ...]
     view: View
+    clips: tuple[Clip, ...]
 
 
 class Around(NamedTuple):
@@ -59,6 +62,7 @@ class Around(NamedTuple):
     group_name: str = ""
     uses: tuple[Node, ...] = ()
     depth: int = 0
+    clips: tuple[Clip, ...] = ()
 
     def mapped(self, matrix: Affine) -> Around:
         """The same, but inside of a further map."""
@@ -86,6 +90,7 @@ class Walk:
         self.known_words: dict[tuple[str, ...], tuple[str, ...]] = {}
         self.pictures = 0
         self.lost = 0
+        self.clipping: set[Node] = set()
 
     def run(self, page: Page) -> None:
         """Collects all that is drawn; FileError for trees that never end."""
@@ -174,7 +179,13 @@ class Walk:
             around.group_name,
             around.uses,
             around.depth + 1,
+            self._clips(node, here),
         )
+
+    def _clips(self, node: Node, here: Around) -> tuple[Clip, ...]:
+        link = clip_link(node, self.sheet)
+        clip = clip_path(self.document, link, here.matrix, here.view) if link else None
+        return here.clips if clip is None else (*here.clips, clip)
 
     def _transformed(self, node: Node, around: Around) -> Around:
         if "transform" in node.get("style"):
@@ -200,8 +211,7 @@ class Walk:
         if target.name not in ("symbol", "svg"):
             yield target, here
             return
-        if target.name == "svg":
-            self.visits[target] += 1
+        self.visits[target] += 1
         inside = self._enter(target, here)
         if inside is not None:
             inside = self._viewport(target, inside, node)
@@ -220,10 +230,12 @@ class Walk:
     def _viewport(self, node: Node, here: Around, use: Node | None) -> Around:
         try:
             by, view = viewport(node, here.view, use)
+            clip = frame_clip(node, here.matrix, here.view, use)
         except BadLengthError as error:
             self.note(node, f"{error} is no length; this viewport was left out of account.")
             return here
-        return here.mapped(by)._replace(view=view)
+        clips = here.clips if clip is None else (*here.clips, clip)
+        return here.mapped(by)._replace(view=view, clips=clips)
 
     def _shape(self, node: Node, here: Around) -> None:
         try:
@@ -242,6 +254,7 @@ class Walk:
             if figure.fault:
                 self._lose(node, figure.fault)
             elif figure.geometry is not None:
+                self._tell_clipped(node, figure.geometry, here)
                 self._add(node, number_, figure.geometry, here)
         if found.error is not None and len(self.shapes) == before:
             self.lost += 1
@@ -257,6 +270,22 @@ class Walk:
                 "a pattern has; take out what is no pattern piece and save it again.",
             )
         return found
+
+    def _tell_clipped(self, node: Node, geometry: Ring | Chain | Point, here: Around) -> None:
+        """Says once of each clip that it hides a part of an outline, or of a longer one would."""
+        if not here.clips or not isinstance(geometry, Ring) or here.shown.hidden:
+            return
+        for clip in here.clips:
+            if clip.node in self.clipping or (clip.frame and clip.shows(geometry)):
+                continue
+            self.clipping.add(clip.node)
+            text = "a clip path cuts this outline; all of it was read."
+            if clip.frame is clip.node:
+                text = "a frame around this outline hides a part of it; all of it was read."
+            elif clip.shows(geometry):
+                text = "this outline shows only within a clip path; take that off in a drawing"
+                text += " program, or what is added beyond it will not show."
+            self.note(node, text)
 
     def _lose(self, node: Node, sentence: str) -> None:
         self.lost += 1
@@ -294,7 +323,7 @@ class Walk:
                 here.shown.hidden,
             )
         )
-        self.drawn.append(Drawn(node, subpath, here.matrix, here.uses, here.view))
+        self.drawn.append(Drawn(node, subpath, here.matrix, here.uses, here.view, here.clips))
 
 
 _HOLDERS = frozenset({"g", "a", "svg"})
@@ -307,36 +336,3 @@ def _first_fit(node: Node) -> Iterator[Node]:
         if child.name in _DRAWN and not child.get("requiredExtensions"):
             yield child
             return
-
-
-def referenced(document: Document, use: Node) -> Node | None:
-    """The element that a `use` draws; None when it is not in the file."""
-    href = (use.href or "").strip()
-    return document.by_id.get(href[1:]) if href.startswith("#") else None
-
-
-def use_move(use: Node, view: View) -> Affine:
-    """How far a `use` moves what it draws."""
-    try:
-        return Affine.move(number(use, "x", view.width), number(use, "y", view.height))
-    except BadLengthError:
-        return Affine()
-
-
-def viewport(node: Node, view: View, use: Node | None) -> tuple[Affine, View]:
-    """The map from inside a nested svg or symbol to around it, and the view inside.
-
-    Width and height of the `use` that draws it come before its own.
-    """
-    sides = []
-    for name, whole in (("width", view.width), ("height", view.height)):
-        own = number(node, name, whole, whole)
-        sides.append(own if use is None else number(use, name, whole, own))
-    is_svg = node.name == "svg"
-    x = number(node, "x", view.width) if is_svg else 0.0
-    y = number(node, "y", view.height) if is_svg else 0.0
-    box = view_box(node.get("viewBox"))
-    if box is None or not (box.width > 0.0 and box.height > 0.0 and min(sides) > 0.0):
-        return Affine.move(x, y), View(*sides)
-    inner = fit(box, sides[0], sides[1], node.get("preserveAspectRatio"))
-    return Affine.move(x, y) @ inner, View(box.width, box.height)
