@@ -22,7 +22,7 @@ MAY_USE = {
     "paper": {"curve", "piece"},
 }
 # Single modules on the ground floor that every room may use.
-GROUND = {"errors", "measure"}
+GROUND = {"errors", "kept", "measure"}
 
 
 def modules(folder: str) -> list[Path]:

@@ -62,7 +62,7 @@ class TopBar(QFrame):
     def follow(self, session: Session) -> None:
         """Shows what is open there."""
         self._session = session
-        session.state_shown.connect(self._show)
+        session.state_told.connect(self._show)
         session.sheets_shown.connect(self._show)
         session.saved_or_not.connect(self._show)
         self._show()

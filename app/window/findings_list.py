@@ -93,7 +93,7 @@ class FindingsList(ToldList):
         super().__init__("Findings", parent)
         self._session = session
         self.checks: tuple[Told, ...] | None = None
-        session.state_shown.connect(self._list)
+        session.state_told.connect(self._list)
         session.unit_shown.connect(self._list)
         self._idle = QTimer(self)
         self._idle.setSingleShot(True)

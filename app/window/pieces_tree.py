@@ -64,7 +64,7 @@ class PiecesTree(QTreeWidget):
             header.resizeSection(column, FIGURE_WIDTH)
             self.headerItem().setTextAlignment(column, RIGHT)
         session.sheets_shown.connect(self._list_anew)
-        session.state_shown.connect(self._fill)
+        session.state_told.connect(self._fill)
         session.unit_shown.connect(self._fill)
         session.edge_selected.connect(self._follow_selection)
         self.itemChanged.connect(self._switch)

@@ -78,7 +78,7 @@ class MoreWays(QWidget):
             row = self._rows[part] = _Row(label(words), part)
             grid.addWidget(row.words, number, 0)
             grid.addWidget(row.part, number, 1)
-        session.state_shown.connect(self._show)
+        session.state_told.connect(self._show)
         session.attempted.connect(self._show)
         self._show()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from app.window.document import AtLevel, EdgeId, State
@@ -12,6 +12,9 @@ from app.window.lengths import Shown
 from app.window.outcome import Landed, Reach, outcome
 from app.window.ways import text_between
 from core.alter.model import Change
+
+# How often, in ms, lists follow a gesture: figures that change faster cannot be read.
+READABLE_MS = 90
 
 
 class _Entry(QUndoCommand):
@@ -31,11 +34,13 @@ class _Entry(QUndoCommand):
 class Session(QObject):
     """Holds one state at a time. A gesture previews, then commits one entry or takes it back.
 
-    ``state_shown`` follows every preview; ``refused`` carries why an amount was not reached,
+    ``state_shown`` follows every preview, ``state_told`` only as often as one can read, and at
+    once what is settled; ``refused`` carries why an amount was not reached,
     or nothing once that is over; after ``attempted`` the controls show again what holds.
     """
 
     state_shown = Signal()
+    state_told = Signal()
     sheets_shown = Signal()
     unit_shown = Signal()
     edge_selected = Signal()
@@ -53,6 +58,10 @@ class Session(QObject):
         self.shown = Shown.CM
         self.selected: EdgeId | None = None
         self.refusal = ""
+        self._telling = QTimer(self)
+        self._telling.setSingleShot(True)
+        self._telling.setInterval(READABLE_MS)
+        self._telling.timeout.connect(self.state_told)
 
     @property
     def state(self) -> State:
@@ -186,6 +195,14 @@ class Session(QObject):
             self.sheets_shown.emit()
         if before is not self.state:
             self.state_shown.emit()
+            self._tell()
+
+    def _tell(self) -> None:
+        if not self.previewing:
+            self._telling.stop()
+            self.state_told.emit()
+        elif not self._telling.isActive():
+            self._telling.start()
 
 
 def _asked(state: State) -> tuple[object, ...]:

@@ -46,7 +46,7 @@ class WaysBox(QWidget):
         grid.addWidget(self.hem, 2, 1)
         grid.addWidget(self.more, 2, 2)
         grid.addWidget(self.rare, 3, 0, 1, 3)
-        session.state_shown.connect(self._show)
+        session.state_told.connect(self._show)
         session.attempted.connect(self._show)
         self._show()
 

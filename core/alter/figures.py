@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 
 from core.alter.model import EdgeFigure, Figures
 from core.curve import Segment
+from core.kept import kept
 from core.piece.model import Edge, Piece, Role
 
 
-@lru_cache(maxsize=16384)
+@kept(most=16384)
 def _length(segment: Segment) -> float:
     """Segments above the taper points stay the same values, so a drag measures them once."""
     return segment.length()

@@ -81,7 +81,7 @@ class Change:
     where it is sewn.
     ``balance_notch`` puts a notch on each seam where it ended before it was made longer.
     A ``preview`` lets the cutting line go by the stitching line's drops, within about a tenth
-    of a millimetre, as it is quick enough to follow a drag.
+    of a millimetre, and tells of the steps only that of the seams: quick enough to follow a drag.
     """
 
     by_mm: float

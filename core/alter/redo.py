@@ -22,8 +22,9 @@ from core.alter.seat import seated
 from core.alter.square import squared
 from core.alter.strand import Strand, backwards, close, open_at_tapers
 from core.alter.trim import slid_ends, trimmed
-from core.curve import Place, Point, Ring
+from core.curve import Place, Point, Ring, Vector
 from core.errors import AlterationError
+from core.kept import kept
 from core.measure import in_cm
 from core.piece.model import HemRun, Outline, Piece, Taper
 
@@ -57,18 +58,41 @@ class Redone:
     keeps_apexes: bool = False
 
 
+@dataclass(frozen=True)
+class _Opened:
+    """An outline taken apart, before anything is changed. Both seams run down to the hem."""
+
+    upper: Strand
+    run: Strand
+    top: Strand
+    seams: tuple[Strand, Strand]
+    drops: tuple[float, float]
+    lengths: tuple[float, float]
+
+
+# A drag opens the same few outlines anew in every frame.
+@kept(most=128)
+def _opened(outline: Outline, hem: HemRun, down: Vector) -> _Opened:
+    frame = Frame(down)
+    upper, run = open_at_tapers(outline, hem)
+    climbing, descending = fit_lines(upper, frame)
+    top = upper[climbing : len(upper) - descending]
+    seams = (upper[len(upper) - descending :], backwards(upper[:climbing]))
+    a, b = seams
+    drops = drop_available(a, frame), drop_available(b, frame)
+    return _Opened(upper, run, top, seams, drops, (length_available(a), length_available(b)))
+
+
 def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) -> Redone:
     """The outline with its seams reaching as planned and its hem run redrawn between them.
 
     `name` is for the sentence of AlterationError: a seam too flat, a hem that is none.
     TooFarError for a seam too short, or no width left for the hem.
     """
-    upper, run = open_at_tapers(outline, hem)
-    climbing, descending = fit_lines(upper, frame)
-    top = upper[climbing : len(upper) - descending]
-    strands = (upper[len(upper) - descending :], backwards(upper[:climbing]))
+    opened = _opened(outline, hem, frame.down)
+    upper, run, strands = opened.upper, opened.run, opened.seams
     _refuse_flat(name, frame, strands, hem)
-    _refuse_short(frame, strands, plan.reaches)
+    _refuse_short(opened, plan.reaches)
     seams = (
         _reached(strands[0], frame, hem.first, plan.reaches[0], plan.courses[0]),
         _reached(strands[1], frame, hem.last, plan.reaches[1], plan.courses[1]),
@@ -78,7 +102,7 @@ def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) 
     redrawn = seated(redrawn, plan.darts)
     first, last = seams
     new = Ends(first.end, last.end, first.down, last.down)
-    closed = close((*backwards(last.strand), *top, *first.strand), redrawn.run)
+    closed = close((*backwards(last.strand), *opened.top, *first.strand), redrawn.run)
     new_hem = _moved_hem(closed.ring, hem, new)
     keeps = any(d.keeps_apex for d in plan.darts)
     return Redone(closed, new_hem, old, new, seams, upper, run, redrawn, keeps)
@@ -147,11 +171,10 @@ def _refuse_flat(name: str, frame: Frame, seams: tuple[Strand, Strand], hem: Hem
             )
 
 
-def _refuse_short(frame: Frame, seams: tuple[Strand, Strand], reaches: tuple[Reach, Reach]) -> None:
-    for seam, reach in zip(seams, reaches, strict=True):
-        room = length_available(seam) if reach.along_seam else drop_available(seam, frame)
-        if -reach.mm >= room:
-            limit = min(drop_available(s, frame) for s in seams)
+def _refuse_short(opened: _Opened, reaches: tuple[Reach, Reach]) -> None:
+    for drop, length, reach in zip(opened.drops, opened.lengths, reaches, strict=True):
+        if -reach.mm >= (length if reach.along_seam else drop):
+            limit = min(opened.drops)
             raise TooFarError(f"the seam above the hem is only {in_cm(limit)} long along the grain")
 
 

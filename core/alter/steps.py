@@ -41,7 +41,12 @@ def construction(
     findings: tuple[Finding, ...],
     caps: tuple[Chain, ...] = (),
 ) -> tuple[Step, ...]:
-    """The steps in the order in which a maker does them; steps with nothing to do are left out."""
+    """The steps in the order in which a maker does them; steps with nothing to do are left out.
+
+    Of a preview only what is done to the seams.
+    """
+    if change.preview:
+        return (_seams(done, change),)
     slide = _slide(piece, done, change)
     return (
         _tapers(done),

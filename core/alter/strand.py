@@ -7,7 +7,7 @@ closing them gives an outline that starts where the old one started.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from core.curve import Chain, Place, Ring, Segment
 from core.piece.model import HemRun, Origin, Outline
@@ -23,7 +23,7 @@ class Thread:
 
     def carrying(self, segment: Segment) -> Thread:
         """Another segment that belongs to the same place in the outline."""
-        return replace(self, segment=segment)
+        return Thread(segment, self.number, self.origin)
 
 
 Strand = tuple[Thread, ...]

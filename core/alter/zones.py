@@ -69,7 +69,14 @@ class Zones:
 
     def _on_old_run(self, p: Point) -> bool:
         """Does p lie on the hem itself? A hem may arch up above the line between its ends."""
+        if self.frame.height(p) < self._old_top - AT_CHORD:
+            return False
         return bool(self._old_run_line.distance(shapely.Point(p.x, p.y)) < AT_CHORD)
+
+    @cached_property
+    def _old_top(self) -> float:
+        """No place of the old run lies higher than this: a curve stays among its controls."""
+        return min(self.frame.height(p) for s in self.old_run for p in s.controls)
 
     @cached_property
     def _old_run_line(self) -> shapely.LineString:

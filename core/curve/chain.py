@@ -7,7 +7,7 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +19,7 @@ from core.curve.length import PLACE_TOLERANCE
 from core.curve.line import Line
 from core.curve.point import ON_LINE, Point, Vector
 from core.errors import CurveError
+from core.kept import kept
 
 Segment = Line | Cubic
 
@@ -214,7 +215,7 @@ class Chain:
 
 
 # Most of an outline stays as it is from one frame of a drag to the next.
-@lru_cache(maxsize=8192)
+@kept(most=8192)
 def _flat_cubic(s: Cubic, tolerance: float) -> NDArray[np.float64]:
     # Distance of a chord from a curve is at most h^2 / 8 max |second derivative|.
     bend = max(s.second_derivative(0.0).norm, s.second_derivative(1.0).norm)
@@ -243,6 +244,10 @@ class Ring(Chain):
 
     def signed_area(self) -> float:
         """Enclosed area in mm^2, exact for cubics; positive when it runs from x towards y."""
+        return self._signed_area
+
+    @cached_property
+    def _signed_area(self) -> float:
         return sum(s.area_term() for s in self.segments)
 
     def area(self) -> float:

@@ -28,7 +28,9 @@ class Line:
 
     def at(self, t: float) -> Point:
         """The point at t; exactly the ends at 0 and 1."""
-        return self.end if t == 1.0 else self.start.towards(self.end, t)
+        if t in (0.0, 1.0):
+            return self.end if t else self.start
+        return self.start.towards(self.end, t)
 
     def points(self, ts: NDArray[np.float64]) -> NDArray[np.float64]:
         """Points at many t: shape (n,) to (n, 2); exactly the ends at 0 and 1."""

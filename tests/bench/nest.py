@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment, Vector
 from core.piece.model import Piece, Shape
 from core.piece.recognise import recognise
@@ -12,13 +14,40 @@ SIZES = tuple(str(size) for size in range(34, 54, 2))
 def ten_sizes() -> tuple[Piece, ...]:
     """Twenty plain pieces of twelve segments each, recognised, in centimetre steps."""
     shapes: list[Shape] = []
+    for name, size, ring, grain in _drawn():
+        shapes.append(Shape(len(shapes), ring, (f"{name}-{size}", f"size {size}")))
+        shapes.append(Shape(len(shapes), Chain((grain,)), ("grain", f"size {size}")))
+    return recognise(shapes)[0]
+
+
+def ten_sizes_as_svg() -> str:
+    """The same as a file."""
+    out = ['<svg xmlns="http://www.w3.org/2000/svg" width="1600mm" height="700mm"']
+    out.append(' viewBox="-150 -20 1600 700">')
+    for name, size, ring, grain in _drawn():
+        d = f"M{_pair(ring.start)}{''.join(map(_step, ring))}z"
+        out.append(f'<g class="size {size}"><path id="{name}-{size}" d="{d}"/>')
+        out.append(
+            f'<path id="grain-{name}-{size}" d="M{_pair(grain.start)}{_step(grain)}"/></g>\n'
+        )
+    return "".join((*out, "</svg>\n"))
+
+
+def _drawn() -> Iterator[tuple[str, str, Ring, Line]]:
     for k, size in enumerate(SIZES):
         for name, place in (("Front", Affine()), ("Back", Affine.move(900.0, 0.0))):
             ring = _leg(k, deeper=30.0 if name == "Back" else 0.0).mapped(place)
-            shapes.append(Shape(len(shapes), ring, (f"{name}-{size}", f"size {size}")))
             grain = Line(Point(140.0, 150.0), Point(140.0, 450.0)).mapped(place)
-            shapes.append(Shape(len(shapes), Chain((grain,)), ("grain", f"size {size}")))
-    return recognise(shapes)[0]
+            yield name, size, ring, grain
+
+
+def _step(segment: Segment) -> str:
+    letter = "L" if isinstance(segment, Line) else "C"
+    return letter + " ".join(map(_pair, segment.controls[1:]))
+
+
+def _pair(p: Point) -> str:
+    return f"{p.x:.6f},{p.y:.6f}"
 
 
 def _leg(k: int, *, deeper: float) -> Ring:

@@ -77,7 +77,8 @@ def draw_piece(painter: QPainter, sight: Sight, px: float) -> None:
     painter.translate(sight.spot.x, sight.spot.y)
     takes_part = sight.altered is not None
     ink = theme.look().blue if takes_part else theme.look().quiet
-    _draw_outline(painter, sight, ink, filled=takes_part)
+    # Under a size that is led lies a larger one, which is tinted for both.
+    _draw_outline(painter, sight, ink, filled=takes_part and not sight.led)
     for mark in sight.plain_marks:
         _draw_mark(painter, mark, px)
     _draw_notches(painter, sight, px)

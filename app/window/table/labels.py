@@ -11,7 +11,7 @@ from typing import Generic, NamedTuple, TypeVar
 
 import numpy as np
 
-from app.window.table.kept import Floats
+from app.window.table.coarse import Floats
 
 Name = TypeVar("Name")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from app.window.table.kept import kept_flat
+from app.window.table.coarse import kept_flat
 from core.alter.frame import Frame
 from core.alter.level.climb import lowest_and_highest
 from core.curve import Point, Vector

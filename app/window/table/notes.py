@@ -14,7 +14,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 from app.window import theme
 from app.window.document import PieceId
 from app.window.lengths import Shown, bare, signed, with_unit
-from app.window.table.kept import Floats, flat, kept_flat
+from app.window.table.coarse import Floats, flat, kept_flat
 from app.window.table.labels import Polyline, Rect, Wish, beside, place
 from app.window.table.levels import BEYOND, beyond
 from app.window.table.sights import Sight

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainterPath
 
-from app.window.table.kept import Kept
 from core.curve import Chain, Cubic, Point, Ring
+from core.kept import kept
 
 
 def path_of(chain: Chain) -> QPainterPath:
@@ -26,4 +26,7 @@ def point_of(p: Point) -> QPointF:
     return QPointF(p.x, p.y)
 
 
-kept_path: Kept[Chain, QPainterPath] = Kept(path_of, most=512)
+@kept(most=512)
+def kept_path(chain: Chain) -> QPainterPath:
+    """As `path_of`, remembered: not to be drawn on with."""
+    return path_of(chain)

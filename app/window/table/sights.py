@@ -10,7 +10,7 @@ import numpy as np
 
 from app.window.document import AtLevel, PieceId, State
 from app.window.outcome import outcome
-from app.window.table.kept import Floats, flat, kept_flat
+from app.window.table.coarse import Floats, flat, kept_flat
 from app.window.table.labels import Polyline
 from app.window.table.levels import across, moved
 from core.alter.model import Altered, StepKind

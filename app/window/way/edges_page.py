@@ -39,7 +39,7 @@ class EdgesPage(StagePage):
         self.mouse.wanted.connect(self.tool_wanted)
         self.add(self.mouse, stretch=1)
         self.add(headline("The edge chosen"), self.edge, self.tools)
-        session.state_shown.connect(self._list)
+        session.state_told.connect(self._list)
         session.sheets_shown.connect(self._list)
         session.unit_shown.connect(self._list)
         self._list()

@@ -37,7 +37,7 @@ class PiecesPage(StagePage):
         self.add(self.list, self.more, headline("Sewn together"), self.said)
         self.end()
         session.sheets_shown.connect(self._list)
-        session.state_shown.connect(self._tick)
+        session.state_told.connect(self._tick)
         self._list()
 
     def _list(self) -> None:

@@ -43,7 +43,7 @@ class ScalePage(StagePage):
         self.add(self._place)
         self.end()
         session.sheets_shown.connect(self._list)
-        session.state_shown.connect(self._show)
+        session.state_told.connect(self._show)
         session.unit_shown.connect(self._show)
         self._list()
 

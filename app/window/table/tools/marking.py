@@ -11,7 +11,7 @@ import numpy as np
 
 from app.window.document import EdgeId, PieceId, State
 from app.window.session import Session
-from app.window.table.kept import Floats
+from app.window.table.coarse import Floats
 from app.window.table.sights import Sight
 from app.window.table.tools.spots import Spot, Stop, Want, on_outline
 from app.window.table.tools.tool import Tool

@@ -11,7 +11,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen, Q
 from app.window import theme
 from app.window.document import EdgeId
 from app.window.lengths import Shown
-from app.window.table.kept import flat
+from app.window.table.coarse import flat
 from app.window.table.labels import Polyline, Rect, Wish, beside, place
 from app.window.table.paths import path_of
 from app.window.table.sights import Sight

@@ -1,0 +1,38 @@
+"""Remembering what was made of values, told by their identity."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable
+from typing import ParamSpec, TypeVar
+
+Given = ParamSpec("Given")
+Made = TypeVar("Made")
+
+
+def kept(*, most: int) -> Callable[[Callable[Given, Made]], Callable[Given, Made]]:
+    """Has a function of values that never change remember its last `most` answers.
+
+    Arguments are given in order, without keywords, and are the same only if they are the very
+    same: equality would hash and compare thousands of coordinates to find an outline again.
+    """
+
+    def keeping(make: Callable[Given, Made]) -> Callable[Given, Made]:
+        found: OrderedDict[tuple[int, ...], tuple[object, Made]] = OrderedDict()
+
+        def answer(*args: Given.args, **none: Given.kwargs) -> Made:
+            key = tuple(map(id, args))
+            known = found.get(key)
+            if known is not None:
+                found.move_to_end(key)
+                return known[1]
+            made = make(*args, **none)
+            # Holding the arguments too keeps their ids from being given to others.
+            found[key] = args, made
+            if len(found) > most:
+                found.popitem(last=False)
+            return made
+
+        return answer
+
+    return keeping
