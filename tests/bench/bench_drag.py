@@ -1,6 +1,6 @@
-"""How long one frame of a drag takes: ``python tests/bench/bench_drag.py [FILE]``.
+"""How long one frame of a drag takes: ``python tests/bench/bench_drag.py [FILE | --sizes]``.
 
-Front and back, table of 1280 x 800, on a screen that is not there. Prints medians; asserts
+Front and back, or (``--sizes``) both in ten sizes drawn over each other, table of 1280 x 800, on a screen that is not there. Prints medians; asserts
 nothing, for a time says more about the computer than about the code. The ratio to a bare
 repaint says more.
 """
@@ -20,6 +20,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))
 
+from nest import ten_sizes_as_svg  # noqa: E402
 from PySide6.QtCore import QSettings  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
@@ -43,9 +44,12 @@ def median_ms(frame: Callable[[int], None]) -> float:
 
 
 def main() -> None:
-    path = Path(sys.argv[1]) if len(sys.argv) > 1 else SAMPLE
     app = application()
     with tempfile.TemporaryDirectory() as folder:
+        path = Path(sys.argv[1]) if len(sys.argv) > 1 else SAMPLE
+        if path.name == "--sizes":
+            path = Path(folder, "ten_sizes.svg")
+            path.write_text(ten_sizes_as_svg(), encoding="utf-8")
         settings = QSettings(f"{folder}/bench.ini", QSettings.Format.IniFormat)
         window = MainWindow(settings=settings)
         window.resize(1280 + PAGE_WIDTH, 880)

@@ -46,7 +46,7 @@ class ChangedBox(QWidget):
         column.addWidget(self.list, 2)
         column.addWidget(self.figures, 3)
         session.stack.indexChanged.connect(self._list)
-        session.state_shown.connect(self._tell)
+        session.state_told.connect(self._tell)
         session.unit_shown.connect(self._tell)
         self._list()
         self._tell()

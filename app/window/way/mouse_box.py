@@ -58,7 +58,7 @@ class MouseBox(QWidget):
         self.together = words()
         self._lay_out()
         session.sheets_shown.connect(self._list)
-        session.state_shown.connect(self._tell)
+        session.state_told.connect(self._tell)
         self._list()
 
     def _lay_out(self) -> None:
