@@ -47,11 +47,12 @@ def _typed_alter(words: Sequence[str]) -> argparse.Namespace:
 
 def _joined_amount(argv: Sequence[str]) -> list[str]:
     """``--by -3cm`` as one word, or the amount would be taken for an option."""
-    words = list(argv)
-    for k in range(len(words) - 1):
-        if words[k] == "--by":
-            words[k : k + 2] = [f"--by={words[k + 1]}"]
-            break
+    words: list[str] = []
+    for word in argv:
+        if words and words[-1] in ("--by", "--polylines"):
+            words[-1] = f"{words[-1]}={word}"
+        else:
+            words.append(word)
     return words
 
 

@@ -33,6 +33,7 @@ class Job:
     mm_per_unit: float | None = None
     wearer: Wearer | None = None
     tell_in: Unit = Unit.CM
+    polylines: float | None = None
 
     @classmethod
     def of(cls, arguments: argparse.Namespace) -> Job:
@@ -46,6 +47,7 @@ class Job:
             mm_per_unit=arguments.unit,
             wearer=_wearer(arguments.girth, arguments.ease),
             tell_in=arguments.tell_in,
+            polylines=arguments.polylines,
         )
 
 
@@ -74,7 +76,7 @@ def perform(
     done = Report(tuple(drawings), targets, tuple(altered), checked, job.tell_in)
     changed = _put_back(drawings, altered)
     ready = [
-        (target, render(drawing, _format(target)))
+        (target, render(drawing, _format(target), polylines=job.polylines))
         for target, drawing in zip(targets, changed, strict=True)
     ]
     report = json.dumps({**asked, **done.as_data()}, indent=2, ensure_ascii=False)

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from core.errors import MeasureError
+from core.errors import FileError, MeasureError
 from core.measure import MM_PER_UNIT, Unit, parse_length, unit_size
 
 CAUTION = (
@@ -62,6 +62,13 @@ def add_job(to: argparse.ArgumentParser) -> None:
         metavar="SIZE",
         help="of a pattern in several sizes change only this one (may be given again)",
     )
+    to.add_argument(
+        "--polylines",
+        type=tolerance,
+        metavar="LENGTH",
+        help="save a clean DXF in which curves are straight lines that stay within this length of"
+        " them (0.1mm, say), for machines that know no curves; else a DXF keeps them as curves",
+    )
     to.add_argument("--report", type=Path, metavar="R.json", help="also save what changed, as JSON")
     add_unit(to)
     body = to.add_argument_group("what it is checked against")
@@ -92,6 +99,18 @@ def length(text: str) -> float:
         return parse_length(text)
     except MeasureError as error:
         raise argparse.ArgumentTypeError(str(error)) from None
+
+
+def tolerance(text: str) -> float:
+    """How near straight lines keep to a curve, in mm."""
+    from core.files.write import check_polylines
+
+    mm = length(text)
+    try:
+        check_polylines(mm)
+    except FileError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+    return mm
 
 
 def size_and_length(text: str) -> tuple[str, float]:

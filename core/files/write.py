@@ -12,14 +12,24 @@ from core.errors import FileError
 from core.files.drawing import Drawing, Format
 from core.files.edits import added, edits
 
+# How near (mm) straight lines may be asked to follow a curve: a thousandth makes thousands of
+# points of a piece, and beyond two millimetres seams no longer fit together.
+FINEST, COARSEST = 0.001, 2.0
 
-def render(drawing: Drawing, form: Format | None = None) -> bytes:
+
+def render(
+    drawing: Drawing, form: Format | None = None, *, polylines: float | None = None
+) -> bytes:
     """The bytes of the drawing as it is now.
 
     In its own format only the altered shapes differ from what was read; nothing altered
-    gives the identical bytes. In another format: a clean file in mm.
+    gives the identical bytes. In another format: a clean file in mm. With `polylines` a clean
+    DXF, in which curves are straight lines within that many mm; FileError for an SVG, and for
+    a tolerance that no pattern can be drawn with.
     """
     form = form or drawing.format
+    if polylines is not None:
+        return _as_polylines(drawing, form, polylines)
     if form is not drawing.format:
         return _fresh(drawing, form)
     changes, new = edits(drawing), added(drawing)
@@ -36,13 +46,41 @@ def render(drawing: Drawing, form: Format | None = None) -> bytes:
 
 
 def _fresh(drawing: Drawing, form: Format) -> bytes:
+    from core.files.across import pattern_of
+
     if form is Format.SVG:
         from core.files.svg import fresh_svg
 
-        return fresh_svg(drawing.pieces)
+        return fresh_svg(pattern_of(drawing))
     from core.files.dxf import fresh_dxf
 
-    return fresh_dxf(drawing.pieces)
+    return fresh_dxf(pattern_of(drawing))
+
+
+def _as_polylines(drawing: Drawing, form: Format, tolerance: float) -> bytes:
+    if form is Format.SVG:
+        raise FileError(
+            f"{drawing.path.name}: straight lines for curves are for DXF; an SVG keeps its curves."
+            " Save under a name that ends with .dxf, or leave the tolerance out."
+        )
+    check_polylines(tolerance)
+    from core.files.across import pattern_of
+    from core.files.dxf import fresh_dxf
+
+    return fresh_dxf(pattern_of(drawing, whole=True), polylines=tolerance)
+
+
+def check_polylines(tolerance: float) -> None:
+    """FileError for a tolerance (mm) of curves drawn as straight lines that makes no pattern."""
+    if FINEST <= tolerance <= COARSEST:
+        return
+    why = "that is coarser than it can be cut" if tolerance > COARSEST else "no line is so fine"
+    if tolerance <= 0.0:
+        why = "it must be more than nothing"
+    raise FileError(
+        f"{tolerance:g} mm is no tolerance for curves drawn as straight lines: {why}."
+        f" Say one between {FINEST:g} and {COARSEST:g} mm, 0.1 mm for instance."
+    )
 
 
 def _bounds(drawing: Drawing) -> Box | None:
@@ -55,8 +93,10 @@ def _bounds(drawing: Drawing) -> Box | None:
     return out
 
 
-def write(drawing: Drawing, path: Path | str) -> Path:
+def write(drawing: Drawing, path: Path | str, *, polylines: float | None = None) -> Path:
     """Saves the drawing; the format is told by the name's ending. Returns the path.
+
+    `polylines` as for ``render``.
 
     FileError when the ending is of no known format, the file cannot be written, or a file that
     was repaired while it was read would be saved over its original; an old file of that name
@@ -71,7 +111,7 @@ def write(drawing: Drawing, path: Path | str) -> Path:
             f"{path.name} was not read as it stands, but in repaired form. Keep it, and save under"
             " another name."
         )
-    save_bytes(path, render(drawing, form))
+    save_bytes(path, render(drawing, form, polylines=polylines))
     return path
 
 

@@ -27,7 +27,7 @@ def name_piece(drawn: Sequence[Shape], inner: Sequence[Shape], size: str = "") -
     writing = _sizeless((s.text for s in inner if s.kind is Kind.TEXT and s.text), size)
     telling = [w for w in (*groups, *own, *writing) if _telling(w)]
     for text in (*groups, *telling, *own, *writing):
-        name = _clean(text)
+        name = cleaned(text)
         # A single letter is what programs count with.
         if plain(name) not in _EMPTY and len(plain(name)) > 1:
             return name
@@ -38,7 +38,7 @@ def _telling(text: str) -> bool:
     return side_of(text) is not Side.UNKNOWN or is_sleeve(text)
 
 
-def _clean(text: str) -> str:
+def cleaned(text: str) -> str:
     """One line without the words that only say "outline"; first letter large."""
     name = " ".join(text.replace("_", " ").replace("-", " ").split())[:LONGEST].strip()
     name = " ".join(_OUTLINE.sub(" ", name).split())

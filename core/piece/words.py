@@ -27,6 +27,8 @@ _KINDS: tuple[tuple[Kind, tuple[str, ...]], ...] = (
             "ruler",
         ),
     ),
+    (Kind.TURN_POINT, ("turn point", "turn points")),
+    (Kind.CURVE_POINT, ("curve point", "curve points")),
     (Kind.GRAIN, ("grain", "grainline", "grain line", "straight grain")),
     (Kind.NOTCH, ("notch", "notches")),
     (Kind.DART, ("dart", "darts")),

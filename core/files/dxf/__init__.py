@@ -15,7 +15,8 @@ MTEXT formatting (through_ezdxf.py); other files are read and written without it
     bytes_out, write_polyline, write_single, write_curve    one entity on the way back
     new_polyline, new_mark, write_blocks, splice    new records, copied blocks, the whole file
     follow, base_lines, vertex_points, validation, smooth, notch_turn    what must follow a line
-    fresh                a clean new file
+    fresh, new_drawing   a clean new file
+    details, own_words   what goes across to other kinds of file beside the geometry
 
 In sewn-products interchange an altered line takes its turn and curve points along, gets new
 ones at new vertices, and its dense copies on layers 84 to 87 are made afresh along the smooth

@@ -1,56 +1,72 @@
-"""A clean new file from pieces, as sewn-products interchange wants it (ASTM D6673).
+"""A clean new file from a pattern, as sewn-products interchange wants it (ASTM D6673).
 
-Boundaries with curves are closed polylines whose curves are arcs (bulges), fitted within
-0.02 mm. A boundary there has to be one closed polyline, and bulges are the one kind of
-curve that a polyline can hold and that practically every program draws; a boundary of
-lines and SPLINEs would be exact, but falls apart in programs that look for one ring.
+Each drawn line is one entity: a polyline where it is straight from point to point, a SPLINE
+where it has curves, which are its cubics themselves (a straight stretch between them is a
+cubic with even speed). A boundary thus stays one closed line. Programs that know no SPLINE
+are given polylines within a tolerance, if asked for.
 """
 
 from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
-from core.curve import Affine, Chain, Line, Point, Ring
-from core.files.dxf.biarc import TOLERANCE, Step, as_steps
-from core.files.dxf.layers import BOUNDARY, SEW_LINE, TOLD
-from core.files.dxf.reader import PIECE_NAME
-from core.files.dxf.through_ezdxf import NewBlock, NewLine, NewPoint, new_drawing
-from core.files.dxf.units import UNIT_TEXT
-from core.piece.model import Kind, Mark, Piece
+import numpy as np
+
+from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Vector
+from core.errors import FileError
+from core.files.dxf.layers import BOUNDARY, USUAL, kind_of
+from core.files.dxf.new_drawing import (
+    New,
+    NewBlock,
+    NewCurve,
+    NewLine,
+    NewPoint,
+    NewText,
+    Thing,
+    new_drawing,
+)
+from core.files.dxf.own_words import ADDED
+from core.files.pattern import Item, Look, Notch, Part, Pattern, grain_line
+from core.piece.corners import corners
+from core.piece.model import AT_VERTEX, Kind
 from core.piece.sizes import WRITTEN_SIZE
 
-# Finer than any cutter moves, and short to read.
-DECIMALS = 6
-# Directions that differ by more than this (in radians, 5 degrees) make a corner.
-CORNER = math.radians(5.0)
+# As fine as an SVG of ours, so that nothing wanders on its way to and fro.
+DECIMALS = 9
 TEXT_HEIGHT = 5.0
 TURN, CURVE = 2, 3
-LAYER_OF = {kind: number for number, kind in reversed(list(TOLD.items()))} | {
-    Kind.NOTCH: 4,
-    Kind.DART: 8,
-}
-# Worked out anew from the outline, or no part of a piece.
-NOT_COPIED = (Kind.TURN_POINT, Kind.CURVE_POINT, Kind.ASIDE, Kind.OUTLINE, Kind.STITCHING)
-WRITTEN_ANEW = (PIECE_NAME, UNIT_TEXT, WRITTEN_SIZE)
+# A layer by this name says that what is drawn there belongs to the sheet.
+SHEET_LAYER = "guide"
+ALL_SIZES = "ALL_SIZES"
 FLIPPED = Affine(d=-1.0)
-# Half of this share of the piece's longer side is left free at both ends of a new grain line.
-GRAIN_SHARE = 0.6
+# Letters that a text file cannot hold in one line.
+_CONTROL = re.compile("[\x00-\x09\x0b-\x1f\x7f\ud800-\udfff]")
 
 
-def fresh_dxf(pieces: Iterable[Piece]) -> bytes:
-    """A new R2000 text DXF in mm with one block per piece, inserted where the piece lies.
+def fresh_dxf(pattern: Pattern, *, polylines: float | None = None) -> bytes:
+    """A new text DXF in mm with one block per piece, inserted where the piece lies.
 
-    Curves come out as arcs within 0.02 mm; lines, corners and points are exact to 1e-6 mm.
+    Points, lines and curves are exact to 1e-9 mm. With `polylines`, curves come out as straight
+    lines that keep within that many mm. FileError when there is no piece.
     """
+    if not pattern.parts:
+        raise FileError("There is no pattern piece to write; read or draw one first.")
+    writer = _Writer(polylines)
     blocks: list[NewBlock] = []
     names: set[str] = set()
-    for piece in pieces:
-        name = _block_name(piece.name, names)
-        names.add(name.lower())
-        blocks.append(NewBlock(name, tuple(_items(piece))))
-    return new_drawing(blocks, text_height=TEXT_HEIGHT)
+    beside: list[Item] = [*pattern.loose]
+    for part in pattern.parts:
+        name = _block_name(" ".join((part.title, part.size)), names)
+        inside = [item for item in part.items if _has_layer(item)]
+        beside += [item for item in part.items if not _has_layer(item)]
+        blocks.append(NewBlock(name, tuple(writer.part(part, inside, pattern.common))))
+    if pattern.common:
+        items = (thing for item in pattern.common for thing in writer.item(item))
+        blocks.append(NewBlock(_block_name(ALL_SIZES, names), tuple(items)))
+    return new_drawing(blocks, [t for item in beside for t in writer.loose(item)])
 
 
 def _block_name(name: str, taken: set[str]) -> str:
@@ -60,69 +76,160 @@ def _block_name(name: str, taken: set[str]) -> str:
     out, k = plain, 2
     while out.lower() in taken:
         out, k = f"{plain}_{k}", k + 1
+    taken.add(out.lower())
     return out
 
 
-def _items(piece: Piece) -> Iterator[NewLine | NewPoint]:
-    boundary = _steps(piece.outline.ring)
-    yield NewLine(BOUNDARY, boundary, True)
-    centre = FLIPPED.point(piece.outline.ring.bounds().centre)
-    below = Point(centre.x, round(centre.y - 2.0 * TEXT_HEIGHT, DECIMALS))
-    yield NewPoint(BOUNDARY, _rounded(centre), f"Piece Name: {' '.join(piece.title.split())}")
-    yield NewPoint(BOUNDARY, _rounded(below), "Units: METRIC")
-    if piece.size:
-        lower = Point(centre.x, round(centre.y - 4.0 * TEXT_HEIGHT, DECIMALS))
-        yield NewPoint(BOUNDARY, _rounded(lower), f"Size: {piece.size}")
-    yield from _vertex_points(boundary)
-    if piece.stitching is not None:
-        yield NewLine(SEW_LINE, _steps(piece.stitching.ring), True)
-    for mark in piece.marks:
-        yield from _mark(mark)
-    if all(m.kind is not Kind.GRAIN for m in piece.marks):
-        yield NewLine(LAYER_OF[Kind.GRAIN], _steps(_grain_line(piece)), False)
+def _has_layer(item: Item) -> bool:
+    """Is there a numbered layer for it, so that it can stand in a block?"""
+    return item.kind in USUAL or _own_layer(item) is not None
 
 
-def _vertex_points(boundary: Sequence[Step]) -> Iterator[NewPoint]:
-    """A turn point at each corner and a curve point at each smooth joint."""
-    for k, step in enumerate(boundary):
-        arrives = _direction(boundary[k - 1], at_end=True)
-        leaves = _direction(step, at_end=False)
-        turn = abs((leaves - arrives + math.pi) % (2.0 * math.pi) - math.pi)
-        yield NewPoint(TURN if turn > CORNER else CURVE, step.start)
+def _own_layer(item: Item) -> int | None:
+    """The layer that it came from, if what is drawn there is what it is."""
+    if item.layer is None or item.kind is None:
+        return None
+    is_point = isinstance(item.geometry, Point) and not item.text
+    fits = item.kind is Kind.TEXT or kind_of(str(item.layer), is_point=is_point) is item.kind
+    return item.layer if fits else None
 
 
-def _direction(step: Step, *, at_end: bool) -> float:
-    chord = step.end - step.start
-    half = 2.0 * math.atan(step.bulge)
-    return math.atan2(chord.y, chord.x) + (half if at_end else -half)
+@dataclass(frozen=True)
+class _Writer:
+    """Turns items into what is drawn; `polylines` is the tolerance of curves drawn straight."""
+
+    polylines: float | None
+
+    def part(self, part: Part, items: Sequence[Item], common: Sequence[Item]) -> Iterator[Thing]:
+        for item in items:
+            yield from self.item(_name_line(item) if item.names else item)
+        if not any(item.kind is Kind.GRAIN for item in (*items, *common)):
+            new = New(str(USUAL[Kind.GRAIN]), ADDED)
+            yield self._straight(grain_line(part.outline, part.down), new)
+        yield from _labels(part, items)
+        yield from self._vertex_points(part, items)
+
+    def item(self, item: Item) -> Iterator[Thing]:
+        """The item on the layer of its kind."""
+        layer = _own_layer(item) or USUAL[item.kind or Kind.TEXT]
+        said = "dart" if item.kind is Kind.DART else _plain(item.said)
+        yield from self._things(item, New(str(layer), said, item.hidden))
+
+    def loose(self, item: Item) -> Iterator[Thing]:
+        """The item on the sheet, where the layer's name says what it is."""
+        if item.kind is Kind.TEXT:
+            layer = str(_own_layer(item) or USUAL[Kind.TEXT])
+        elif item.kind is None:
+            layer = "0"
+        else:
+            usual = SHEET_LAYER if item.kind is Kind.ASIDE else item.kind.value
+            layer = _plain(item.said) or usual
+        yield from self._things(item, New(layer, hidden=item.hidden))
+
+    def _things(self, item: Item, new: New) -> Iterator[Thing]:
+        shape = item.geometry
+        if item.kind is Kind.TEXT and isinstance(shape, Point):
+            text = _lines(item.text)
+            yield from [_writing(text, shape, item.look, new)] if text else ()
+        elif isinstance(shape, Point):
+            yield _point(shape, item.notch, new)
+        elif self.polylines is None and any(isinstance(s, Cubic) for s in shape):
+            yield NewCurve(new, _controls(shape))
+        else:
+            yield self._straight(shape, new)
+
+    def _straight(self, shape: Chain, new: New) -> Thing:
+        points = [_up(p) for p in self._vertices(shape)]
+        distinct = [p for k, p in enumerate(points) if k == 0 or p != points[k - 1]]
+        closed = isinstance(shape, Ring)
+        if closed and distinct[-1] == distinct[0] and len(distinct) > 1:
+            distinct.pop()
+        if len(distinct) == 1:
+            return NewPoint(new, distinct[0])
+        return NewLine(new, tuple(distinct), closed)
+
+    def _vertices(self, shape: Chain) -> list[Point]:
+        """The ends of its segments, and between those what its curves need."""
+        if self.polylines is None:
+            return [*(s.start for s in shape), shape.end]
+        flat = shape.flattened(tolerance=self.polylines).tolist()
+        return [Point(x, y) for x, y in flat]
+
+    def _vertex_points(self, part: Part, items: Sequence[Item]) -> Iterator[NewPoint]:
+        """A turn point at each corner of the outline and a curve point at each other vertex,
+        where the file did not say itself which of them it is."""
+        told = {k: _places(items, k) for k in (Kind.TURN_POINT, Kind.CURVE_POINT)}
+        turns = {part.outline.segments[k].start for k in corners(part.outline)}
+        said = np.array([(p.x, p.y) for places in told.values() for p in places])
+        for p in self._vertices(part.outline)[:-1]:
+            if len(said) and np.hypot(said[:, 0] - p.x, said[:, 1] - p.y).min() <= AT_VERTEX:
+                continue
+            yield NewPoint(New(str(TURN if p in turns else CURVE), ADDED), _up(p))
 
 
-def _mark(mark: Mark) -> Iterator[NewLine | NewPoint]:
-    """The mark on the layer of its kind; the piece's name, size and unit are written once only."""
-    if mark.kind in NOT_COPIED or any(text.match(mark.text) for text in WRITTEN_ANEW):
-        return
-    layer = LAYER_OF[mark.kind]
-    if isinstance(mark.geometry, Point):
-        place = _rounded(FLIPPED.point(mark.geometry))
-        yield NewPoint(layer, place, " ".join(mark.text.split()))
-    else:
-        yield NewLine(layer, _steps(mark.geometry), isinstance(mark.geometry, Ring))
+def _places(items: Sequence[Item], kind: Kind) -> list[Point]:
+    return [i.geometry for i in items if i.kind is kind and isinstance(i.geometry, Point)]
 
 
-def _grain_line(piece: Piece) -> Chain:
-    """A line along the grain through the middle of the piece."""
-    box = piece.outline.ring.bounds()
-    half = GRAIN_SHARE / 2.0 * max(box.height, box.width)
-    down = piece.grain.down
-    return Chain((Line(box.centre.moved(down, -half), box.centre.moved(down, half)),))
+def _name_line(item: Item) -> Item:
+    return replace(item, text=f"Piece Name: {item.text}", layer=BOUNDARY)
 
 
-def _steps(chain: Chain) -> tuple[Step, ...]:
-    """The chain as polyline steps, y up, on rounded vertices."""
-    steps = as_steps([s.mapped(FLIPPED) for s in chain], tolerance=TOLERANCE)
-    rounded = (Step(_rounded(s.start), _rounded(s.end), s.bulge) for s in steps)
-    return tuple(s for s in rounded if s.start != s.end)
+def _labels(part: Part, items: Sequence[Item]) -> Iterator[NewText]:
+    """Name, unit and size in the middle of the piece, but for what is written already."""
+    rows = [] if any(item.names for item in items) else [f"Piece Name: {_lines(part.title)}"]
+    rows.append("Units: METRIC")
+    if part.size and not any(WRITTEN_SIZE.match(item.text) for item in items if item.text):
+        rows.append(f"Size: {part.size}")
+    centre = part.outline.bounds().centre
+    for k, row in enumerate(rows):
+        place = Point(centre.x, centre.y + 2.0 * TEXT_HEIGHT * k)
+        yield NewText(New(str(BOUNDARY), ADDED), _up(place), row, TEXT_HEIGHT)
 
 
-def _rounded(p: Point) -> Point:
-    return Point(round(p.x, DECIMALS) + 0.0, round(p.y, DECIMALS) + 0.0)
+def _controls(shape: Chain) -> tuple[Point, ...]:
+    """The control points of its cubics, one after the other; a line goes at even speed."""
+    out = [_up(shape.start)]
+    for s in shape:
+        cubic = Cubic(s.start, s.at(1 / 3), s.at(2 / 3), s.end) if isinstance(s, Line) else s
+        out += [_up(p) for p in cubic.controls[1:]]
+    return tuple(out)
+
+
+def _point(place: Point, notch: Notch | None, new: New) -> NewPoint:
+    if notch is None:
+        return NewPoint(new, _up(place))
+    angle = None
+    if notch.inward is not None:
+        angle = _rounded(math.degrees(math.atan2(-notch.inward.y, notch.inward.x)) % 360.0)
+    return NewPoint(new, _up(place), _rounded(notch.depth), _rounded(notch.width), angle)
+
+
+def _writing(text: str, place: Point, look: Look | None, new: New) -> NewText:
+    look = look if look is not None and look.height > 0.0 else Look(TEXT_HEIGHT)
+    if "\n" in text:
+        # Several lines hang from the top of the first.
+        place = place.moved(Vector(0.0, look.height).turned(look.turn), -1.0)
+    angle = _rounded(math.degrees(-look.turn) % 360.0)
+    return NewText(new, _up(place), text, _rounded(look.height), angle, look.anchor)
+
+
+def _lines(text: str) -> str:
+    """The text without what a text file cannot hold, line by line."""
+    lines = (" ".join(line.split()) for line in _CONTROL.sub("", text).split("\n"))
+    return "\n".join(filter(None, lines))
+
+
+def _plain(word: str) -> str:
+    """The word in letters that a layer's name and our own words may have."""
+    return " ".join(re.findall(r"[A-Za-z0-9]+", word))
+
+
+def _up(p: Point) -> Point:
+    """The point with y up, rounded."""
+    p = FLIPPED.point(p)
+    return Point(_rounded(p.x), _rounded(p.y))
+
+
+def _rounded(x: float) -> float:
+    return round(x, DECIMALS) + 0.0

@@ -19,6 +19,11 @@ TOLD = {
     14: Kind.STITCHING,
     15: Kind.TEXT,
 } | dict.fromkeys(range(80, 84), Kind.NOTCH)
+# Where each kind is drawn in a new file; darts have no layer of their own.
+USUAL = {kind: number for number, kind in reversed(list(TOLD.items()))} | {
+    Kind.NOTCH: 4,
+    Kind.DART: 8,
+}
 NOTCHES = frozenset(number for number, kind in TOLD.items() if kind is Kind.NOTCH)
 VALIDATION = range(84, 88)
 # Boundary and sew line: these are lines; a point drawn there is only a reference.

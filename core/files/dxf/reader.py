@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import reduce
+from functools import cached_property, reduce
 from operator import or_
 
 from core.curve import Affine, Box, Chain, Point, Ring
@@ -15,15 +14,16 @@ from core.files.drawing import Unit
 from core.files.dxf import layers, shapes, through_ezdxf, units
 from core.files.dxf.binary import NotPlainError, as_text
 from core.files.dxf.follow import not_followed
+from core.files.dxf.own_words import keeps_words, said_of
 from core.files.dxf.pairs import DamagedError, index, refuse_bad_numbers, without_blank_lines
 from core.files.dxf.polylines import TooManyPointsError
 from core.files.dxf.records import Layout, layout
 from core.files.dxf.source import DxfSource
 from core.files.dxf.walk import Drawn, Walker
 from core.files.reading import Reading
+from core.files.written import PIECE_NAME
 from core.piece.model import Because, Kind, Shape
-
-PIECE_NAME = re.compile(r"\s*piece\s*name\s*:\s*(.*?)\s*$", re.IGNORECASE | re.DOTALL)
+from core.piece.words import kind_in
 
 # So many lines with too many points are told one by one.
 MOST_TOLD = 5
@@ -148,16 +148,28 @@ class _Reader:
         if geometry is None:
             return None
         blocks = one.standing.blocks
+        said = self._said(one)
+        kind = self._kind(one, isinstance(geometry, Point))
+        if kind is Kind.INNER and kind_in(said) is Kind.DART:
+            # No numbered layer is that of darts.
+            kind = Kind.DART
         return Shape(
             key,
             geometry,
-            words=(one.layer, *blocks),
+            words=(one.layer, *said, *blocks),
             group=one.standing.group,
             group_name=blocks[0] if blocks else "",
-            kind=self._kind(one, isinstance(geometry, Point)),
+            kind=kind,
             text=text,
             hidden=one.hidden or one.on_paper,
         )
+
+    @cached_property
+    def _has_words(self) -> bool:
+        return keeps_words(self.file.pairs)
+
+    def _said(self, one: Drawn) -> tuple[str, ...]:
+        return said_of(self.file.pairs, one.entity) if self._has_words else ()
 
     def _geometry(self, one: Drawn) -> tuple[Ring | Chain | Point | None, str]:
         if one.entity.type in shapes.PATHS:

@@ -12,7 +12,6 @@ from core.files.dxf.bytes_out import Handles, patched, spliced_in
 from core.files.dxf.follow import follow
 from core.files.dxf.legs import changes
 from core.files.dxf.new_mark import NewMarks
-from core.files.dxf.notch_turn import turn_with
 from core.files.dxf.records import Block, Entity, Layout
 from core.files.dxf.source import DxfSource
 from core.files.dxf.walk import Drawn
@@ -20,6 +19,7 @@ from core.files.dxf.write_blocks import BlockCopier, name_pair
 from core.files.dxf.write_polyline import PolylineWriter
 from core.files.dxf.write_single import SingleWriter
 from core.files.edits import Added, PathEdit, PointEdit
+from core.files.notches import turn_with
 
 
 class Splice(NamedTuple):

@@ -21,6 +21,8 @@ from core.curve import Affine, Cubic, Line, Point, Segment
 # Half of the promised 1e-3 mm; checked at a few places only, hence the margin.
 TOLERANCE = 2e-4
 MAX_HALVINGS = 12
+# A span whose controls lie evenly between its ends, this near (mm), is a straight line.
+EVEN = 1e-8
 HIGHEST_DEGREE = 25
 _CHECKED_AT = np.linspace(0.0, 1.0, 10)[1:-1]
 
@@ -97,6 +99,11 @@ def _exact(h: Array) -> Segment:
     ps = [Point(float(x), float(y)) for x, y, _ in h]
     if len(ps) == 2:
         return Line(*ps)
+    ends = ps[0], ps[-1]
+    if all(
+        p.distance(ends[0].towards(ends[1], k / (len(ps) - 1))) <= EVEN for k, p in enumerate(ps)
+    ):
+        return Line(*ends)
     return Cubic.from_quadratic(*ps) if len(ps) == 3 else Cubic(*ps)
 
 

@@ -1,4 +1,4 @@
-"""The one place that speaks to ezdxf: repairing, binary files, and two rare conversions.
+"""What is asked of ezdxf on the way in: repairing, binary files, and two rare conversions.
 
 Geometry is read from our own index (pairs.py), because a writer that leaves untouched
 bytes alone needs the places anyway. ezdxf is asked only for what a plain file never
@@ -9,17 +9,12 @@ from __future__ import annotations
 
 import io
 import logging
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
-from core.curve import Point
 from core.errors import FileError
 from core.files.drawing import BINARY_MARK
-from core.files.dxf.biarc import Step
 from core.files.dxf.splines import Array, BSpline
 
 MOST_REPAIRS_TOLD = 8
@@ -88,85 +83,8 @@ def through_points(points: Array) -> BSpline:
 
 
 def plain(text: str) -> str:
-    """MTEXT without its formatting codes, lines joined by spaces."""
+    """MTEXT without its formatting codes, line by line."""
     from ezdxf.tools.text import fast_plain_mtext
 
-    return " ".join(str(fast_plain_mtext(text)).split())
-
-
-@dataclass(frozen=True, slots=True)
-class NewLine:
-    """A line through steps (in mm, y up) on a numbered layer."""
-
-    layer: int
-    steps: tuple[Step, ...]
-    closed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class NewPoint:
-    """A point (in mm, y up) on a numbered layer, or writing there."""
-
-    layer: int
-    place: Point
-    text: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class NewBlock:
-    """A block to be written and inserted once at the origin."""
-
-    name: str
-    items: tuple[NewLine | NewPoint, ...]
-
-
-def new_drawing(blocks: Sequence[NewBlock], *, text_height: float) -> bytes:
-    """A clean R2000 text DXF in mm with these blocks; equal blocks give equal bytes."""
-    import ezdxf
-
-    with _without_date():
-        document = ezdxf.new("R2000")  # type: ignore[attr-defined]
-    document.header["$INSUNITS"] = 4
-    document.header["$MEASUREMENT"] = 1
-    for layer in sorted({item.layer for b in blocks for item in b.items}):
-        document.layers.add(str(layer))
-    for block in blocks:
-        target = document.blocks.new(block.name)
-        for item in block.items:
-            _draw(target, item, text_height)
-        document.modelspace().add_blockref(block.name, (0.0, 0.0))
-    out = io.StringIO()
-    with _without_date():
-        document.write(out)
-    return out.getvalue().encode(document.output_encoding, "replace")
-
-
-def _draw(target: Any, item: NewLine | NewPoint, text_height: float) -> None:
-    looks = {"layer": str(item.layer)}
-    if isinstance(item, NewPoint):
-        place = (item.place.x, item.place.y)
-        if item.text:
-            target.add_text(item.text, height=text_height, dxfattribs=looks).set_placement(place)
-        else:
-            target.add_point(place, dxfattribs=looks)
-        return
-    ends = [(s.start.x, s.start.y, s.bulge) for s in item.steps]
-    if not item.closed:
-        ends.append((item.steps[-1].end.x, item.steps[-1].end.y, 0.0))
-    if len(ends) == 2 and not item.closed and not ends[0][2]:
-        target.add_line(ends[0][:2], ends[1][:2], dxfattribs=looks)
-    else:
-        target.add_lwpolyline(ends, format="xyb", close=item.closed, dxfattribs=looks)
-
-
-@contextmanager
-def _without_date() -> Iterator[None]:
-    """ezdxf's switch for equal bytes from equal drawings, put back afterwards."""
-    from ezdxf._options import options
-
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True
-    try:
-        yield
-    finally:
-        options.write_fixed_meta_data_for_testing = before
+    lines = (" ".join(line.split()) for line in str(fast_plain_mtext(text)).split("\n"))
+    return "\n".join(filter(None, lines))

@@ -6,13 +6,13 @@ only chooses hatch and line type tables and is no unit of length.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from core.curve import Box
 from core.errors import UnitUnknownError
 from core.files.drawing import Unit
+from core.files.written import UNIT_TEXT
 from core.piece.model import Because
 
 MM_PER_INCH = 25.4
@@ -25,7 +25,6 @@ INSUNITS = {
     10: (914.4, "yards"),
     14: (100.0, "decimetres"),
 }
-UNIT_TEXT = re.compile(r"\s*units\s*:\s*(metric|english)\s*$", re.IGNORECASE)
 TEXT_UNITS = {"metric": (1.0, "millimetres"), "english": (MM_PER_INCH, "inches")}
 CANDIDATES = (("mm", 1.0), ("cm", 10.0), ("in", MM_PER_INCH))
 # A whole drawing of pattern pieces beyond these is more likely in another unit.

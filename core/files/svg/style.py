@@ -1,4 +1,5 @@
-"""Whether an element is shown, and what clips it, by attribute, style or class."""
+"""Whether an element is shown, what clips it, and how writing is set, by attribute, style
+or class."""
 
 from __future__ import annotations
 
@@ -8,7 +9,7 @@ from typing import NamedTuple
 from core.files.svg.document import Document, Node
 
 _DECLARATION = re.compile(
-    r"(?:^|[;\s])(display|visibility|clip-path)\s*:\s*([a-z-]+(?:\([^()]*\))?)"
+    r"(?:^|[;\s])(display|visibility|clip-path|font-size|text-anchor)\s*:\s*([^;!]+)"
 )
 _Said = dict[str, str]
 _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
@@ -35,7 +36,7 @@ Sheet = dict[str, _Said]
 
 
 def sheet_of(document: Document) -> Sheet:
-    """What the file's style sheets say of display, visibility and clips, by simple selector."""
+    """What the file's style sheets say of these properties, by simple selector."""
     out: Sheet = {}
     for node in document.root.all():
         if node.name == "style":
@@ -58,8 +59,8 @@ def shown(node: Node, around: Shown, sheet: Sheet) -> Shown:
     """Is the element shown, inside something that is shown as `around` says?"""
     if not sheet and _SAYING.isdisjoint(node.attributes):
         return around
-    display = _value(node, "display", sheet)
-    visibility = _value(node, "visibility", sheet)
+    display = value(node, "display", sheet)
+    visibility = value(node, "visibility", sheet)
     return Shown(
         around.drawn and display != "none",
         around.visible if visibility in ("", "inherit") else visibility == "visible",
@@ -70,14 +71,14 @@ def clip_link(node: Node, sheet: Sheet) -> str:
     """What the element says of its clip path; "" for nothing."""
     if not sheet and "style" not in node.attributes:
         return node.get("clip-path").strip()
-    return _value(node, "clip-path", sheet)
+    return value(node, "clip-path", sheet)
 
 
 def _said(text: str) -> _Said:
-    return {m[1]: m[2] for m in _DECLARATION.finditer(text)}
+    return {m[1]: m[2].strip() for m in _DECLARATION.finditer(text)}
 
 
-def _value(node: Node, name: str, sheet: Sheet) -> str:
+def value(node: Node, name: str, sheet: Sheet) -> str:
     """Style attribute before id, class and element rules, and these before the attribute."""
     own = _said(node.get("style")) if "style" in node.attributes else {}
     if name in own:

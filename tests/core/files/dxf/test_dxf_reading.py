@@ -191,7 +191,7 @@ def test_writing_in_several_lines_loses_its_codes() -> None:
         r"{\fArial;Cut \H2x;two}\Pon fold", dxfattribs={"insert": (7, 8)}
     )
     shape = read_dxf("a.dxf", as_bytes(document)).shapes[1]
-    assert (shape.text, shape.geometry, shape.kind) == ("Cut two on fold", Point(7, -8), Kind.TEXT)
+    assert (shape.text, shape.geometry, shape.kind) == ("Cut two\non fold", Point(7, -8), Kind.TEXT)
 
 
 def test_text_in_an_old_code_page() -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from core.curve import Chain, Cubic, Line, Point, Ring, Vector
 from core.errors import FileError
+from core.files.across import pattern_of_pieces
 from core.files.svg import fresh_svg
 from core.piece.model import Because, Dart, Grain, Kind, Mark, Origin, Outline, Piece, Shape
 from tests.core.files.svg.build import assert_drawn, assert_points, read
@@ -47,7 +48,7 @@ PIECE = Piece(
 
 
 def shapes_of(*pieces: Piece) -> tuple[Shape, ...]:
-    reading = read(fresh_svg(pieces))
+    reading = read(fresh_svg(pattern_of_pieces(pieces)))
     assert reading.unit.mm_per_unit == 1.0
     assert reading.unit.because.sure
     assert reading.problems == ()
@@ -107,4 +108,4 @@ def test_pieces_left_of_the_origin_move_onto_the_page() -> None:
 
 def test_nothing_to_write_is_said() -> None:
     with pytest.raises(FileError, match="no pattern piece"):
-        fresh_svg([])
+        fresh_svg(pattern_of_pieces([]))
