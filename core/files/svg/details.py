@@ -9,7 +9,7 @@ from core.curve import Vector
 from core.files.pattern import Anchor, Detail, Look
 from core.files.svg.document import Node
 from core.files.svg.reader import SvgSource
-from core.files.svg.style import Sheet, sheet_of, value
+from core.files.svg.style import SETTING, Sheet, sheet_of, value
 from core.files.svg.units import length
 from core.files.svg.walker import Drawn
 
@@ -21,7 +21,7 @@ MEDIUM = 16.0
 
 def details(source: SvgSource) -> Callable[[int], Detail]:
     """By shape: the look of a writing; of all else there is nothing to say."""
-    sheet = sheet_of(source.document)
+    sheet = sheet_of(source.document, SETTING)
 
     def of(key: int) -> Detail:
         drawn = source.drawn[key]

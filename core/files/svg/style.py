@@ -4,6 +4,7 @@ or class."""
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from typing import NamedTuple
 
 from core.files.svg.document import Document, Node
@@ -16,9 +17,9 @@ _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 # Selectors of one part only: a name, a class or an id. Editors write no others for this.
 _SELECTOR = re.compile(r"[.#]?[\w-]+")
-
-
-_SAYING = frozenset({"style", "display", "visibility"})
+SHOWING = frozenset({"display", "visibility"})
+SETTING = frozenset({"font-size", "text-anchor"})
+_SAYING = SHOWING | {"style"}
 
 
 class Shown(NamedTuple):
@@ -35,14 +36,16 @@ class Shown(NamedTuple):
 Sheet = dict[str, _Said]
 
 
-def sheet_of(document: Document) -> Sheet:
+def sheet_of(document: Document, properties: Collection[str] = SHOWING) -> Sheet:
     """What the file's style sheets say of these properties, by simple selector."""
     out: Sheet = {}
     for node in document.root.all():
         if node.name == "style":
             text = "".join(c for c in node.content if isinstance(c, str))
             _add_rules(out, _COMMENT.sub("", text))
-    return out
+    return {
+        selector: said for selector, said in out.items() if not said.keys().isdisjoint(properties)
+    }
 
 
 def _add_rules(out: Sheet, text: str) -> None:
