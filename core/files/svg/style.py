@@ -17,9 +17,9 @@ _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 # Selectors of one part only: a name, a class or an id. Editors write no others for this.
 _SELECTOR = re.compile(r"[.#]?[\w-]+")
-SHOWING = frozenset({"display", "visibility"})
+SHOWING = frozenset({"display", "visibility", "clip-path"})
 SETTING = frozenset({"font-size", "text-anchor"})
-_SAYING = SHOWING | {"style"}
+_SAYING = frozenset({"style", "display", "visibility"})
 
 
 class Shown(NamedTuple):
