@@ -72,9 +72,10 @@ def _measure(app: QApplication, window: MainWindow, name: str) -> None:
     def bare(_: int) -> None:
         table.repaint()
 
-    which = next(iter(session.settled.altering))
-    down = session.settled.piece(which).grain.down
-    grip = QPointF(*table.grip(which).middle)
+    # Of sizes that lie over each other only the largest has a grip.
+    grips = ((k, table.grip(k)) for k in session.settled.altering)
+    which, place = next((k, at) for k, at in grips if at is not None)
+    grip, down = QPointF(*place.middle), session.settled.piece(which).grain.down
 
     def mouse(kind: QEvent.Type, at: QPointF) -> None:
         left = Qt.MouseButton.LeftButton
