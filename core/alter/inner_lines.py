@@ -58,9 +58,10 @@ def _hem_line(zones: Zones, chain: Chain) -> Chain | None:
         zones.frame.height(t) - zones.frame.height(e)
         for t, e in zip((old.first, old.last), ends, strict=True)
     ]
-    touching = all(zones.on_seam(e) for e in ends)
     near = all(0.0 < h < HEM_REACH for h in heights)
-    if not (touching and near and abs(heights[0] - heights[1]) < HEM_EVEN):
+    even = abs(heights[0] - heights[1]) < HEM_EVEN
+    # Of a great many loose lines hardly any is near, so what costs most is asked last.
+    if not (near and even and all(zones.on_seam(e) for e in ends)):
         return None
     targets = [
         _at_height(seam, zones, zones.frame.height(t) - h)

@@ -7,7 +7,8 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, reduce
+from operator import or_
 
 import numpy as np
 from numpy.typing import NDArray
@@ -134,13 +135,16 @@ class Chain:
         x0, y0, x1, y1 = self._hulls
         off_x = np.maximum(0.0, np.maximum(x0 - p.x, p.x - x1))
         off_y = np.maximum(0.0, np.maximum(y0 - p.y, p.y - y1))
-        least = np.hypot(off_x, off_y).tolist()
-        order = sorted(range(len(least)), key=least.__getitem__)
-        best = self._nearest_on(order[0], p)
-        for k in order[1:]:
-            # A segment is never nearer than the box of its control points.
+        least = np.hypot(off_x, off_y)
+        first = int(least.argmin())
+        best = self._nearest_on(first, p)
+        # A segment is never nearer than the box of its control points.
+        near = np.flatnonzero(least <= best.distance)
+        for k in near[np.argsort(least[near], kind="stable")].tolist():
             if least[k] > best.distance:
                 break
+            if k == first:
+                continue
             found = self._nearest_on(k, p)
             if (found.distance, k) < (best.distance, best.place.index):
                 best = found
@@ -185,10 +189,9 @@ class Chain:
 
     @cached_property
     def _box(self) -> Box:
-        box = self.segments[0].bounds()
-        for s in self.segments[1:]:
-            box = box | s.bounds()
-        return box
+        bent = [s.bounds() for s in self.segments if not isinstance(s, Line)]
+        ends = [self.start, *(s.end for s in self.segments)]
+        return reduce(or_, bent, Box.around(ends))
 
     def bounds(self) -> Box:
         return self._box

@@ -9,6 +9,7 @@ import numpy as np
 
 from core.curve import Chain, Place, Point, Ring, Vector
 from core.piece.direction import before_joint, digitised, has_length
+from core.piece.turns import CLOSE, line_turns
 
 # A joint of ruled lines or curves that turns by more than this is a corner (radians).
 CORNER = math.radians(18.0)
@@ -31,7 +32,9 @@ def corners(ring: Ring, *, told: Sequence[Point] = ()) -> tuple[int, ...]:
     `told` are points that the file calls turn points.
     """
     steps = digitised(ring.segments)
-    found = [k for k in range(len(ring)) if _is_corner(ring, k, steps)]
+    # No joint of lines that turns by less is a corner, digitised or not.
+    faint = (line_turns(ring.segments) < min(TURNS, CORNER) - CLOSE).tolist()
+    found = [k for k in range(len(ring)) if not faint[k] and _is_corner(ring, k, steps)]
     found += [k for k in _told_joints(ring, told) if abs(joint_turn(ring, k)) > TOLD_CORNER]
     return tuple(sorted(set(found)))
 

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.curve import Line, Point, Segment, Vector
+from core.piece.turns import line_turns
 
 # A digitised seam is a row of short lines; its direction is fitted over the longest of these
 # stretches (mm) of its end on which a straight line or a parabola does for the shape. Over
@@ -104,7 +105,9 @@ def digitised(segments: Sequence[Segment]) -> tuple[bool, ...]:
 @lru_cache(maxsize=16)
 def _digitised(segments: tuple[Segment, ...]) -> tuple[bool, ...]:
     size = len(segments)
-    joints = [k for k in range(size) if not _goes_straight_on(segments, k)]
+    turns = line_turns(segments)
+    clear = (turns > STRAIGHT_ON * 2.0).tolist()
+    joints = [k for k in range(size) if clear[k] or not _goes_straight_on(segments, k)]
     if len(joints) < 2:
         return (False,) * size
     stretches = [

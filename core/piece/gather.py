@@ -327,25 +327,36 @@ def _shared_out(
 
     One that has no size lies on the piece of each size.
     """
-    wide = [t.polygon.buffer(STICKS_OUT) for t in tops]
-    for w in wide:
-        shapely.prepare(w)
     groups = [{s.group for s in t.shapes if s.group is not None} for t in tops]
     known = {t.size for t in tops}
     out: list[list[Shape]] = [[] for _ in tops]
-    for s in loose:
-        at = _middle(s)
-        p = shapely.Point(at.x, at.y)
+    for s, on in zip(loose, _homes(tops, loose), strict=True):
         own = {sizes[s]} & known - {""} or known
-        homes = [k for k, w in enumerate(wide) if tops[k].size in own and w.contains(p)]
-        homes = [k for k in homes if not _around(s, tops[k])]
-        for size in known:
+        homes = [k for k in on if tops[k].size in own and not _around(s, tops[k])]
+        for size in known if homes else ():
             mine = [k for k in homes if tops[k].size == size]
             same = [k for k in mine if s.group in groups[k]]
-            strict = [k for k in mine if tops[k].polygon.contains(p)]
-            for k in (same or strict or mine)[:1]:
+            for k in (same or (mine if len(mine) < 2 else _strictly(mine, tops, s)))[:1]:
                 out[k].append(s)
     return out
+
+
+def _strictly(homes: Sequence[int], tops: Sequence[_Candidate], shape: Shape) -> Sequence[int]:
+    """Those of the pieces on which the shape lies without sticking out; all if there are none."""
+    at = shapely.Point(_middle(shape).x, _middle(shape).y)
+    return [k for k in homes if tops[k].polygon.contains(at)] or homes
+
+
+def _homes(tops: Sequence[_Candidate], loose: Sequence[Shape]) -> list[list[int]]:
+    """The pieces on which each shape lies, or out of which it sticks a little."""
+    found: list[list[int]] = [[] for _ in loose]
+    if not tops or not loose:
+        return found
+    middles = shapely.points([(p.x, p.y) for p in map(_middle, loose)])
+    wide = shapely.STRtree([t.polygon.buffer(STICKS_OUT) for t in tops])
+    for s, k in wide.query(middles, predicate="within").T.tolist():
+        found[s].append(k)
+    return [sorted(on) for on in found]
 
 
 def _around(shape: Shape, top: _Candidate) -> bool:

@@ -70,15 +70,16 @@ def find_grain(
     """
     axis = _axis(ring, shapes)
     d = axis.direction
+    edges = _plain_edges(ring, corners, darts)
     # Weights are by judgement; tests/core/piece/test_recognition.py measures what they do.
     evidence = (
         8.0 * _word_vote(ring, d, shapes)
         + 5.0 * _dart_vote(d, darts, name)
-        + 5.0 * _crotch_vote(ring, d, corners, darts)
-        + 5.0 * _ends_vote(ring, d, corners, darts, name)
-        + 5.0 * _rounded_vote(ring, d, corners, darts, name)
-        + 1.3 * _bend_vote(ring, d, corners, darts)
-        + _width_vote(ring, d, corners, darts, name)
+        + 5.0 * _crotch_vote(ring, d, edges)
+        + 5.0 * _ends_vote(ring, d, edges, name)
+        + 5.0 * _rounded_vote(ring, d, edges, name)
+        + 1.3 * _bend_vote(d, edges)
+        + _width_vote(ring, d, edges, darts, name)
     )
     # How the page lies and how the grain line was drawn decide, but never make it certain.
     balance = evidence + _page_weight(axis) * d.dot(PAGE_DOWN) + (0.6 if axis.drawn else 0.0)
@@ -191,14 +192,10 @@ def _plain_edges(ring: Ring, corners: Sequence[int], darts: Sequence[Dart]) -> l
     return out
 
 
-def _crotch_vote(ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]) -> float:
+def _crotch_vote(ring: Ring, d: Vector, edges: Sequence[Chain]) -> float:
     """The hollow of the rise (or the armhole) ends at the widest point, its lower end."""
     sign = outward_sign(ring)
-    hollows = [
-        (hollow(e, sign), e)
-        for e in _plain_edges(ring, corners, darts)
-        if abs(_chord(e).dot(d)) > ALONG
-    ]
+    hollows = [(hollow(e, sign), e) for e in edges if abs(_chord(e).dot(d)) > ALONG]
     depth, edge = max(hollows, key=lambda f: f[0], default=(0.0, None))
     if edge is None or depth < HOLLOW:
         return 0.0
@@ -212,14 +209,12 @@ def _chord(edge: Chain) -> Vector:
     return run.unit() if run.norm > 0.0 else run
 
 
-def _ends_vote(
-    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart], name: str
-) -> float:
+def _ends_vote(ring: Ring, d: Vector, edges: Sequence[Chain], name: str) -> float:
     """A high cap over a level end is a sleeve's top; a bulge against a hollow a flared hem."""
-    edges = [e for e in _plain_edges(ring, corners, darts) if abs(_chord(e).dot(d)) < SQUARE]
-    if len(edges) < 2:
+    level = [e for e in edges if abs(_chord(e).dot(d)) < SQUARE]
+    if len(level) < 2:
         return 0.0
-    two = sorted(edges, key=lambda e: e.start.distance(e.end))[-2:]
+    two = sorted(level, key=lambda e: e.start.distance(e.end))[-2:]
     upper, lower = sorted(two, key=lambda e: _along(e.bounds().centre, d))
     high, low = _bulge(ring, upper), _bulge(ring, lower)
     cap = CAP / 2 if is_sleeve(name) else CAP
@@ -231,12 +226,10 @@ def _ends_vote(
     return 0.0
 
 
-def _rounded_vote(
-    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart], name: str
-) -> float:
+def _rounded_vote(ring: Ring, d: Vector, edges: Sequence[Chain], name: str) -> float:
     """Where a seam runs through a rounded corner into the end of the piece, that is the hem."""
     votes = 0.0
-    for e in _plain_edges(ring, corners, darts):
+    for e in edges:
         if _bulge(ring, e) < STANDS_OUT:
             continue
         # A seam that stays one comes and goes along the grain: its two ends cancel out.
@@ -263,10 +256,10 @@ def _across(p: Point, d: Vector) -> float:
     return p.x * d.y - p.y * d.x
 
 
-def _bend_vote(ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]) -> float:
+def _bend_vote(d: Vector, edges: Sequence[Chain]) -> float:
     """Seams bend over the hip, near the waist, and run straight into the hem."""
     balance = 0.0
-    for edge in _plain_edges(ring, corners, darts):
+    for edge in edges:
         down = _chord(edge).dot(d)
         upper, lower = _half_turns(edge if down > 0.0 else edge.reversed())
         if abs(down) > ALONG and max(upper, lower) < MOST_HIP_TURN:
@@ -283,11 +276,11 @@ def _half_turns(edge: Chain) -> tuple[float, float]:
 
 
 def _width_vote(
-    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart], name: str
+    ring: Ring, d: Vector, edges: Sequence[Chain], darts: Sequence[Dart], name: str
 ) -> float:
     """Legs and sleeves narrow towards the hem; skirts widen: a hint, more where it is named."""
     seen = profile(ring, d, darts)
-    high, low = _between_seams(ring, d, corners, darts) or (
+    high, low = _between_seams(ring, d, edges) or (
         float(np.min(seen.heights)),
         float(np.max(seen.heights)),
     )
@@ -308,13 +301,11 @@ def _widest(seen: Profile, high: float, low: float) -> float:
     return float(np.ptp(widths)) if len(widths) else 0.0
 
 
-def _between_seams(
-    ring: Ring, d: Vector, corners: Sequence[int], darts: Sequence[Dart]
-) -> tuple[float, float] | None:
+def _between_seams(ring: Ring, d: Vector, edges: Sequence[Chain]) -> tuple[float, float] | None:
     """The levels between which the two longest seams run beside each other, so that a cap, a
     point or a slanting hem beyond them does not pass for the piece's width; None without such."""
     spans = []
-    for e in _plain_edges(ring, corners, darts):
+    for e in edges:
         if abs(_chord(e).dot(d)) > ALONG:
             spans.append(sorted((_along(e.start, d), _along(e.end, d))))
     if len(spans) < 2:

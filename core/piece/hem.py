@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from core.curve import Line, Place, Ring, Vector
+from core.curve import Line, Place, Ring, Segment, Vector
 from core.piece.corners import outward_sign
 from core.piece.darts import plain_corners
 from core.piece.direction import has_length
@@ -37,21 +37,30 @@ class Profile:
 
 def profile(ring: Ring, down: Vector, darts: Sequence[Dart]) -> Profile:
     """Samples of the ring outside its darts, about STEP mm apart."""
-    sign = outward_sign(ring)
     step = max(STEP, ring.length() / MOST_SAMPLES)
-    places, rows = [], []
+    places: list[Place] = []
+    rows: list[tuple[float, float, float, float]] = []
     for k, s in enumerate(ring.segments):
-        if _in_dart(k, darts, len(ring)):
+        if darts and _in_dart(k, darts, len(ring)):
             continue
         count = max(1, math.ceil(s.length() / step))
-        straight = s.tangent(0.0) if isinstance(s, Line) else None
-        for t in ((j + 0.5) / count for j in range(count)):
-            p, d = s.at(t), straight or s.tangent(t)
-            places.append(Place(k, t))
-            facing = (d.y * down.x - d.x * down.y) * sign
-            rows.append((p.x * down.x + p.y * down.y, p.x * down.y - p.y * down.x, facing))
-    table = np.array(rows)
-    return Profile(tuple(places), table[:, 0], table[:, 1], table[:, 2])
+        ts = [(j + 0.5) / count for j in range(count)]
+        places += [Place(k, t) for t in ts]
+        rows += _sampled(s, ts)
+    x, y, dx, dy = np.array(rows).T
+    facing = (dy * down.x - dx * down.y) * outward_sign(ring)
+    return Profile(tuple(places), x * down.x + y * down.y, x * down.y - y * down.x, facing)
+
+
+def _sampled(s: Segment, ts: Sequence[float]) -> list[tuple[float, float, float, float]]:
+    """Place and direction at each t inside the segment, as plain numbers."""
+    if not isinstance(s, Line):
+        found = ((s.at(t), s.tangent(t)) for t in ts)
+        return [(p.x, p.y, d.x, d.y) for p, d in found]
+    # Digitised outlines have a thousand of them.
+    a, d = s.start, s.tangent(0.0)
+    across, down = s.end.x - a.x, s.end.y - a.y
+    return [(a.x + t * across, a.y + t * down, d.x, d.y) for t in ts]
 
 
 def _in_dart(k: int, darts: Sequence[Dart], size: int) -> bool:
