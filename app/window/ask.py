@@ -8,6 +8,8 @@ from pathlib import Path
 
 from PySide6.QtWidgets import QAbstractButton, QFileDialog, QMessageBox, QPushButton, QWidget
 
+from app.window.curves_question import Curves, CurvesQuestion
+
 KINDS = "Patterns (*.svg *.dxf)"
 
 
@@ -35,6 +37,11 @@ class Ask:
             self._parent, "Save the altered pattern", str(suggested), KINDS
         )
         return Path(name) if name else None
+
+    def curves_in(self, path: Path) -> Curves | None:
+        """How a pattern that becomes a DXF draws its curves; None to leave it."""
+        question = CurvesQuestion(path, self._parent)
+        return question.answer if question.exec() else None
 
     def picture_to_save(self) -> Path | None:
         name, _ = QFileDialog.getSaveFileName(

@@ -5,12 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 from app.window.ask import Ask
+from app.window.curves_question import Curves
 from app.window.document import Sheet
 from app.window.messages import Messages
 from app.window.naming import suggested
 from app.window.outcome import finished, outcome
 from app.window.session import Session
 from app.window.tied import to_keep
+
+DXF = ".dxf"
 
 
 class Saving:
@@ -19,6 +22,7 @@ class Saving:
     def __init__(self, session: Session, messages: Messages, ask: Ask) -> None:
         self._session, self._messages, self._ask = session, messages, ask
         self._targets: dict[int, Path] = {}
+        self._curves: dict[int, Curves] = {}
 
     def save(self) -> bool:
         """Into the files saved to before; asks for names where there is none. Was it saved?"""
@@ -36,12 +40,13 @@ class Saving:
         with self._messages.guarding():
             self._session.commit_preview()
             targets = self._asked_targets(self._wanted())
-            return bool(targets) and self._write(targets)
+            return bool(targets) and self._asked_curves(targets) and self._write(targets)
         return False
 
     def forget(self) -> None:
         """The table was cleared."""
         self._targets.clear()
+        self._curves.clear()
 
     def _wanted(self) -> list[Sheet]:
         """The sheets that the change alters; all of them when it alters none."""
@@ -62,6 +67,17 @@ class Saving:
         asked = self._ask.file_to_save(names[sheet])
         targets = {sheet: _with_ending(asked, sheet)} if asked else {}
         return targets if self._may_write(targets, asked=asked) else {}
+
+    def _asked_curves(self, targets: dict[Sheet, Path]) -> bool:
+        """Asks how those that become a DXF draw their curves. May they be saved?"""
+        for sheet, path in targets.items():
+            self._curves.pop(sheet.number, None)
+            if path.suffix.lower() == DXF != sheet.drawing.format.value:
+                curves = self._ask.curves_in(path)
+                if curves is None:
+                    return False
+                self._curves[sheet.number] = curves
+        return True
 
     def _suggested(self, sheet: Sheet) -> Path:
         return suggested(sheet.drawing.path, self._session.settled.by_mm, self._session.shown)
@@ -84,7 +100,8 @@ class Saving:
         called = {sheet.number: path.name for sheet, path in targets.items()}
         for sheet, path in targets.items():
             drawing = finished(state, sheet)
-            write(drawing, path)
+            curves = self._curves.get(sheet.number, Curves())
+            write(drawing, path, polylines=curves.polylines)
             keep_beside(to_keep(state, sheet, drawing, now=now, names=called), path)
             if path.resolve() != sheet.drawing.path.resolve():
                 same = to_keep(state, sheet, sheet.drawing, now={}, names={})

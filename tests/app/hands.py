@@ -11,6 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
 from app.window.ask import Ask, Leave
+from app.window.curves_question import Curves
 from app.window.main import MainWindow
 from app.window.outcome import outcome
 from app.window.segments import LengthEdit
@@ -26,6 +27,7 @@ class Answers(Ask):
         self.save_file: Path | None = None
         self.save_folder: Path | None = None
         self.save_handout: Path | None = None
+        self.curves: Curves | None = Curves()
         self.overwrite = False
         self.leave = Leave.STAY
         self.asked: list[str] = []
@@ -39,6 +41,10 @@ class Answers(Ask):
         self.asked.append("save")
         self.suggested.append(suggested)
         return self.save_file
+
+    def curves_in(self, path: Path) -> Curves | None:
+        self.asked.append("curves")
+        return self.curves
 
     def picture_to_save(self) -> Path | None:
         self.asked.append("picture")
