@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core.curve import Line, Point, Segment, Vector
+from core.kept import kept
 from core.piece.turns import line_turns
 
 # A digitised seam is a row of short lines; its direction is fitted over the longest of these
@@ -102,7 +102,7 @@ def digitised(segments: Sequence[Segment]) -> tuple[bool, ...]:
 
 
 # Corners, both tapers and a rounding ask for the same ring one after the other.
-@lru_cache(maxsize=16)
+@kept(most=16)
 def _digitised(segments: tuple[Segment, ...]) -> tuple[bool, ...]:
     size = len(segments)
     turns = line_turns(segments)

@@ -187,8 +187,10 @@ def _set_aside(shape: Shape, problems: list[str]) -> bool:
 
 
 def _is_test_square(ring: Ring) -> bool:
+    if len(ring) > 5:
+        return False
     sides = [s.length() for s in ring if isinstance(s, Line) and s.length() > 0.0]
-    if len(sides) != 4 or len(ring) > 5:
+    if len(sides) != 4:
         return False
     square = any(all(abs(s - side) < SQUARE_SLACK for s in sides) for side in TEST_SQUARES)
     corner = ring.segments[0].tangent(0.0).dot(ring.segments[1].tangent(0.0))

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.curve import Line, Place, Ring, Segment, Vector
+from core.kept import kept
 from core.piece.corners import outward_sign
 from core.piece.darts import plain_corners
 from core.piece.direction import has_length
@@ -37,6 +38,16 @@ class Profile:
 
 def profile(ring: Ring, down: Vector, darts: Sequence[Dart]) -> Profile:
     """Samples of the ring outside its darts, about STEP mm apart."""
+    mouths = tuple(d for d in darts if d.mouth_places is not None)
+    places, (x, y, dx, dy) = _samples(ring, mouths)
+    facing = (dy * down.x - dx * down.y) * outward_sign(ring)
+    return Profile(places, x * down.x + y * down.y, x * down.y - y * down.x, facing)
+
+
+# The grain and the hem ask for the same outline, one after the other.
+@kept(most=4)
+def _samples(ring: Ring, darts: tuple[Dart, ...]) -> tuple[tuple[Place, ...], NDArray[np.float64]]:
+    """The places, and x, y and the direction there as rows of an array (4, n)."""
     step = max(STEP, ring.length() / MOST_SAMPLES)
     places: list[Place] = []
     rows: list[tuple[float, float, float, float]] = []
@@ -44,12 +55,13 @@ def profile(ring: Ring, down: Vector, darts: Sequence[Dart]) -> Profile:
         if darts and _in_dart(k, darts, len(ring)):
             continue
         count = max(1, math.ceil(s.length() / step))
-        ts = [(j + 0.5) / count for j in range(count)]
+        ts = [(j + 0.5) / count for j in range(count)] if count > 1 else _MIDDLE
         places += [Place(k, t) for t in ts]
         rows += _sampled(s, ts)
-    x, y, dx, dy = np.array(rows).T
-    facing = (dy * down.x - dx * down.y) * outward_sign(ring)
-    return Profile(tuple(places), x * down.x + y * down.y, x * down.y - y * down.x, facing)
+    return tuple(places), np.array(rows).T
+
+
+_MIDDLE = [0.5]
 
 
 def _sampled(s: Segment, ts: Sequence[float]) -> list[tuple[float, float, float, float]]:
