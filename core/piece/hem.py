@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from core.curve import Line, Place, Ring, Segment, Vector
+from core.curve import Line, Place, Ring, Vector
 from core.kept import kept
 from core.piece.corners import outward_sign
 from core.piece.darts import plain_corners
@@ -28,51 +27,63 @@ LEAST_SPAN = 0.3
 
 @dataclass(frozen=True)
 class Profile:
-    """The ring sampled evenly: places, heights, widths, and how far it faces the hem."""
+    """The ring sampled evenly: segment numbers and t, heights, widths, and how far it faces the
+    hem."""
 
-    places: tuple[Place, ...]
+    segments: NDArray[np.intp]
+    ts: NDArray[np.float64]
     heights: NDArray[np.float64]
     widths: NDArray[np.float64]
     facing: NDArray[np.float64]
+
+    def __len__(self) -> int:
+        return len(self.ts)
+
+    def place(self, k: int) -> Place:
+        """Where sample k lies."""
+        return Place(int(self.segments[k]), float(self.ts[k]))
 
 
 def profile(ring: Ring, down: Vector, darts: Sequence[Dart]) -> Profile:
     """Samples of the ring outside its darts, about STEP mm apart."""
     mouths = tuple(d for d in darts if d.mouth_places is not None)
-    places, (x, y, dx, dy) = _samples(ring, mouths)
+    segments, ts, (x, y, dx, dy) = _samples(ring, mouths)
     facing = (dy * down.x - dx * down.y) * outward_sign(ring)
-    return Profile(places, x * down.x + y * down.y, x * down.y - y * down.x, facing)
+    return Profile(segments, ts, x * down.x + y * down.y, x * down.y - y * down.x, facing)
 
 
 # The grain and the hem ask for the same outline, one after the other.
 @kept(most=4)
-def _samples(ring: Ring, darts: tuple[Dart, ...]) -> tuple[tuple[Place, ...], NDArray[np.float64]]:
-    """The places, and x, y and the direction there as rows of an array (4, n)."""
+def _samples(
+    ring: Ring, darts: tuple[Dart, ...]
+) -> tuple[NDArray[np.intp], NDArray[np.float64], NDArray[np.float64]]:
+    """Segment number and t of each sample, and x, y and the direction there as rows (4, n)."""
     step = max(STEP, ring.length() / MOST_SAMPLES)
-    places: list[Place] = []
-    rows: list[tuple[float, float, float, float]] = []
+    lengths = np.array([s.length() for s in ring.segments])
+    counts = np.maximum(1, np.ceil(lengths / step)).astype(np.intp)
+    if darts:
+        counts[[_in_dart(k, darts, len(ring)) for k in range(len(ring))]] = 0
+    of = np.repeat(np.arange(len(ring)), counts)
+    first = np.cumsum(counts) - counts
+    ts = (np.arange(len(of)) - first[of] + 0.5) / counts[of]
+    rows = _on_lines(ring, lengths, of, ts)
     for k, s in enumerate(ring.segments):
-        if darts and _in_dart(k, darts, len(ring)):
-            continue
-        count = max(1, math.ceil(s.length() / step))
-        ts = [(j + 0.5) / count for j in range(count)] if count > 1 else _MIDDLE
-        places += [Place(k, t) for t in ts]
-        rows += _sampled(s, ts)
-    return tuple(places), np.array(rows).T
+        if not isinstance(s, Line):
+            for n in range(int(first[k]), int(first[k] + counts[k])):
+                p, d = s.at(float(ts[n])), s.tangent(float(ts[n]))
+                rows[:, n] = p.x, p.y, d.x, d.y
+    return of, ts, rows
 
 
-_MIDDLE = [0.5]
-
-
-def _sampled(s: Segment, ts: Sequence[float]) -> list[tuple[float, float, float, float]]:
-    """Place and direction at each t inside the segment, as plain numbers."""
-    if not isinstance(s, Line):
-        found = ((s.at(t), s.tangent(t)) for t in ts)
-        return [(p.x, p.y, d.x, d.y) for p, d in found]
-    # Digitised outlines have a thousand of them.
-    a, d = s.start, s.tangent(0.0)
-    across, down = s.end.x - a.x, s.end.y - a.y
-    return [(a.x + t * across, a.y + t * down, d.x, d.y) for t in ts]
+def _on_lines(
+    ring: Ring, lengths: NDArray[np.float64], of: NDArray[np.intp], ts: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """x, y and the unit direction at each t, as if all segments were straight; shape (4, n)."""
+    ends = np.array([(s.start.x, s.start.y, s.end.x, s.end.y) for s in ring.segments], dtype=float)
+    start, along = ends[:, :2].T, (ends[:, 2:] - ends[:, :2]).T
+    # A line without length has no direction: the null vector.
+    unit = along / np.where(lengths > 0.0, lengths, 1.0)
+    return np.concatenate((start[:, of] + ts * along[:, of], unit[:, of]))
 
 
 def _in_dart(k: int, darts: Sequence[Dart], size: int) -> bool:
@@ -132,7 +143,7 @@ def _flipped(place: Place, size: int) -> Place:
 
 def _middle_of_hem(seen: Profile) -> Place | None:
     """The middle of the widest stretch that faces down and lies in the lowest part."""
-    if len(seen.places) == 0:
+    if len(seen) == 0:
         return None
     span = float(np.ptp(seen.widths))
     low, high = float(np.max(seen.heights)), float(np.min(seen.heights))
@@ -143,7 +154,7 @@ def _middle_of_hem(seen: Profile) -> Place | None:
         # A low narrow tip (crotch point, vent) must not win over the hem a little above it.
         score = width * max(0.0, depth - 0.4)
         if width >= LEAST_SPAN and score > best_score:
-            best, best_score = seen.places[widest[len(widest) // 2]], score
+            best, best_score = seen.place(widest[len(widest) // 2]), score
     return best
 
 
@@ -168,7 +179,7 @@ def _with_cuts(seen: Profile) -> Iterator[tuple[list[int], list[int]]]:
 
 def _is_cut(seen: Profile, before: Sequence[int], after: Sequence[int]) -> bool:
     """Is what lies between two stretches that face down low enough for a cut in the hem?"""
-    size = len(seen.places)
+    size = len(seen)
     ahead = (after[0] - before[-1]) % size
     gap = [(before[-1] + k) % size for k in range(ahead + 1)]
     return float(np.ptp(seen.heights[gap])) <= HIGHEST * float(np.ptp(seen.heights))
