@@ -1,8 +1,10 @@
 """Opening, altering and saving a DXF: ``python tests/bench/bench_dxf.py``.
 
 As a ratio to what ezdxf needs to read and save the same file, for 0.1, 1 and 10 MB, R12 and
-R2010. Two kinds of file: a sheet with a pair of pieces among many other things, and one full
-of digitised pieces in blocks. Prints the processor's time, medians; asserts nothing.
+R2010. Three kinds of file: a sheet with a pair of pieces among many other things, one full of
+digitised pieces in blocks, and one piece of loose lines under thousands of tiny ones (up to
+1 MB, for an outline has at most 20,000 points). Prints the processor's time, medians; asserts
+nothing.
 """
 
 from __future__ import annotations
@@ -80,6 +82,25 @@ def pieces(version: str, size: int) -> Document:
     return document
 
 
+def soup(version: str, size: int) -> Document:
+    """One piece drawn line by line, and as many tiny loose lines on it."""
+    document = ezdxf.new(version, units=4)
+    space = document.modelspace()
+    count = min(size, 1_000_000) // 400
+    corners = [(0.0, 0.0), (600.0, 0.0), (660.0, 900.0), (-60.0, 900.0)]
+    ring = [
+        (ax + (bx - ax) * k / (count // 4), ay + (by - ay) * k / (count // 4) + math.sin(k / 40))
+        for (ax, ay), (bx, by) in zip(corners, [*corners[1:], corners[0]], strict=True)
+        for k in range(count // 4)
+    ]
+    for a, b in zip(ring, [*ring[1:], ring[0]], strict=True):
+        space.add_line(a, b)
+    for k in range(count):
+        x, y = 20.0 + 560.0 * (k * 0.618 % 1.0), 20.0 + 860.0 * k / count
+        space.add_line((x, y), (x + 1.5, y + 0.75))
+    return document
+
+
 def as_bytes(document: Document) -> bytes:
     out = io.StringIO()
     document.write(out)
@@ -116,7 +137,7 @@ def seconds(work: Callable[[bytes], None], data: bytes) -> float:
 
 def main() -> None:
     print("seconds: opened, altered and saved; only read; read and saved by ezdxf; ratio")
-    for kind in (sheet, pieces):
+    for kind in (sheet, pieces, soup):
         for version in VERSIONS:
             for size in SIZES:
                 data = as_bytes(kind(version, size))
