@@ -61,7 +61,9 @@ def splice_svg(
 
 def _opened(source: SvgSource, edits: Mapping[int, Edit]) -> dict[Node, Change]:
     """What must change so that clip paths and frames do not hide the altered shapes."""
-    lines = ((k, e) for k, e in edits.items() if isinstance(e, PathEdit))
+    # An edit of no shape is refused where the shapes are altered.
+    known = range(len(source.drawn))
+    lines = ((k, e) for k, e in edits.items() if isinstance(e, PathEdit) and k in known)
     return opened((source.drawn[key].clips, edit) for key, edit in lines)
 
 
