@@ -7,6 +7,7 @@ that flowed out of the seam gets a kink there.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from core.alter.refit import Ends, RunMap
@@ -22,10 +23,12 @@ STRAIGHT_ON = 1e-3
 # when the hem is scaled, so the answer is the same before and after a change.
 FLOWS = 0.66
 LOOK = 4.0
-# A rounding has reached the hem where it would fall less than this (mm) over the hem's whole
-# width, darts left out: they do not scale. So measured, it is at the same joint before and
-# after a change.
-LEVELS_OUT = 40.0
+# Of a step of a digitised rounding it is asked how far it would fall over the hem's whole width,
+# darts left out: they do not scale. So measured, in mm, it is about the same before and after a
+# change. From STEEP on a step goes by the seam, below LEVEL it is hem and goes by it, and between
+# them by both in part: a step that is measured a little otherwise a second time then goes only a
+# little otherwise.
+STEEP, LEVEL = 100.0, 25.0
 
 
 def flowing(where: RunMap, run: Sequence[Segment], ends: Ends) -> int:
@@ -60,17 +63,43 @@ def _is_step(s: Segment) -> bool:
 
 def _rounding(where: RunMap, run: Sequence[Segment], ends: Ends) -> int:
     """The steps down to where the digitised rounding has turned into the hem."""
-    to_run, lean = where.to_run, _lean(where, ends.first_down)
-    across = to_run.point(ends.last) - to_run.point(ends.first)
-    free = across.x - where.taken
+    falls = _Falls(where, ends)
+    dart = where.stops[0] if where.stops else math.inf
     for k, s in enumerate(run):
         if not (_is_step(s) or _goes_on(s, ends.first_down)):
             return k
-        way = to_run.vector(s.end - s.start)
-        aside = way.x - lean * way.y
-        if aside > 0.0 and way.y * free / aside - across.y < LEVELS_OUT:
+        if falls.of(s) < LEVEL or where.to_run.point(s.end).x > dart:
             return k
     return len(run)
+
+
+class _Falls:
+    """How far the steps of a rounding at the first end fall over the hem's whole width."""
+
+    def __init__(self, where: RunMap, ends: Ends) -> None:
+        self._to_run, self._lean = where.to_run, _lean(where, ends.first_down)
+        across = self._to_run.point(ends.last) - self._to_run.point(ends.first)
+        self._free, self._hem = across.x - where.taken, across.y
+
+    def of(self, s: Segment) -> float:
+        """In mm; without bound for what still goes down the seam, or out past it."""
+        way = self._to_run.vector(s.end - s.start)
+        aside = way.x - self._lean * way.y
+        return way.y * self._free / aside - self._hem if aside > 0.0 else math.inf
+
+
+def kept_to_seam(where: RunMap, lead: Sequence[Segment], old: Ends, new: Ends) -> tuple[Line, ...]:
+    """The lines with which a run starts, `flowing` many of them, moved with their seam."""
+    falls, by_seam, by_hem = _Falls(where, old), _along_seam(where, old, new), where.pieces[0]
+    out: list[Line] = []
+    end = new.first
+    for s in lead:
+        step = s.end - s.start
+        steep = (falls.of(s) - LEVEL) / (STEEP - LEVEL)
+        share = 1.0 if _goes_on(s, old.first_down) else min(1.0, max(0.0, steep))
+        start, end = end, end + (by_seam.vector(step) * share + by_hem.vector(step) * (1.0 - share))
+        out.append(Line(start, end))
+    return tuple(out)
 
 
 def _lean(where: RunMap, down: Vector) -> float:
@@ -79,7 +108,7 @@ def _lean(where: RunMap, down: Vector) -> float:
     return way.x / way.y
 
 
-def along_seam(where: RunMap, old: Ends, new: Ends) -> Affine:
+def _along_seam(where: RunMap, old: Ends, new: Ends) -> Affine:
     """The map, page to page, that takes the seam's line at the first end to its new line.
 
     Along the seam heights stay, across it widths scale as they do beside it in the hem.

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from core.alter.flows import along_seam, flowing
+from core.alter.flows import flowing, kept_to_seam
 from core.alter.frame import Frame
 from core.alter.refit import Ends, HemDart, RunMap, run_map
 from core.alter.strand import Strand, Thread, backwards
@@ -98,7 +98,9 @@ class _Lead:
         turn = old.first_down.angle_to(new.first_down)
         if count in (0, len(run)):
             return cls(run[:count], turn)
-        return cls(_moved(run[:count], along_seam(where, old, new), old, new), turn)
+        lead = kept_to_seam(where, bare[:count], old, new)
+        moved = tuple(t.carrying(s) for t, s in zip(run, lead, strict=False))
+        return cls(moved, turn)
 
 
 def _moved(strand: Strand, by: Affine, old: Ends, new: Ends) -> Strand:

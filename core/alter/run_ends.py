@@ -20,9 +20,9 @@ STRAIGHT = 30.0
 END_SHARE = 0.5
 # ... and the run turns by no more than this (radians) at any joint before.
 CORNER = 0.6
-# A rounding turns one way: nothing before the straight stretch points past it by more than this
-# (radians), or it is a hem that bends back and only passes through that direction.
-PAST = 0.01
+# A stretch of this length (mm) that turns by less than this (radians) is no part of a rounding,
+# which would have a radius of over half a metre, but of a hem that bends.
+LONG, SLOW = 60.0, 0.1
 
 
 class Leaving(Enum):
@@ -83,20 +83,25 @@ def _rounding(frame: Frame, run: Strand) -> int:
     left = END_SHARE * sum(t.segment.length() for t in run)
     for k in range(len(run)):
         if _goes_straight(frame, run[k:]):
-            return 0 if _bends_back(run, k) else k
+            return 0 if _bends_slowly(run[:k]) else k
         left -= run[k].segment.length()
         if left < 0.0 or k + 1 == len(run) or _turn(run, k + 1) > CORNER:
             return 0
     return 0
 
 
-def _bends_back(run: Strand, count: int) -> bool:
-    """Does the run, on its way into its thread `count`, turn past that and back again?"""
-    way = run[count].segment.tangent(0.0)
-    turn = run[0].segment.tangent(0.0).angle_to(way)
-    tangents = [t.segment.tangent(at) for t in run[:count] for at in (0.0, 0.5, 1.0)]
-    past = [way.angle_to(tangent) * (1.0 if turn > 0.0 else -1.0) for tangent in tangents]
-    return max(past, default=0.0) > PAST
+def _bends_slowly(run: Strand) -> bool:
+    """Is there a long stretch that hardly turns?"""
+    for k, first in enumerate(run):
+        length = 0.0
+        for t in run[k:]:
+            length += t.segment.length()
+            if length >= LONG:
+                turn = first.segment.tangent(0.0).angle_to(t.segment.tangent(1.0))
+                if abs(turn) < SLOW:
+                    return True
+                break
+    return False
 
 
 def _turn(run: Strand, k: int) -> float:
