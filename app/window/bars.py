@@ -135,7 +135,7 @@ class Foot(QFrame):
         row.setContentsMargins(16, 6, 16, 6)
         caution = QLabel(CAUTION)
         caution.setObjectName("quiet")
-        self.onward = QPushButton()
+        self.onward = QPushButton(ONWARD[Stage.PIECES])
         self.onward.setObjectName("onward")
         self.onward.clicked.connect(self._lead_on)
         row.addWidget(caution, 1)
