@@ -62,16 +62,16 @@ def take_picture(
     """Saves a picture of the window with these files changed by `by_mm`."""
     from PySide6.QtCore import QSettings
 
-    from app.window import theme
     from app.window.lengths import Shown
     from app.window.main import MainWindow
     from app.window.starting import application
+    from app.window.viewing import DARK_WORD, LIGHT_WORD, LOOK_KEY
     from app.window.way.stage import Stage
 
     app = application()
-    theme.put_on(app, theme.DARK if dark else theme.LIGHT)
     with tempfile.TemporaryDirectory() as folder:
         settings = QSettings(f"{folder}/picture.ini", QSettings.Format.IniFormat)
+        settings.setValue(LOOK_KEY, DARK_WORD if dark else LIGHT_WORD)
         window = MainWindow(settings=settings)
         window.resize(*size)
         window.show()

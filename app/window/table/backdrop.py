@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QPainter, QPen, QPixmap
 
 from app.window import theme
 from app.window.lengths import Shown
+from app.window.table.drawing import set_pen
 from app.window.table.paths import kept_path
 from app.window.table.sights import Sight
 from app.window.table.view import View
@@ -73,12 +74,9 @@ def _steps(low: float, high: float, mesh: float) -> range:
 
 def draw_ghost(painter: QPainter, sight: Sight) -> None:
     """The piece as it was, in quiet dashes."""
-    pen = QPen(QColor(theme.look().ghost), 1, Qt.PenStyle.CustomDashLine)
-    pen.setCosmetic(True)
-    pen.setDashPattern([5, 4])
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
-    painter.setPen(pen)
+    set_pen(painter, theme.look().ghost, dashes=(5, 4))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawPath(kept_path(sight.before.outline.ring))
     painter.restore()

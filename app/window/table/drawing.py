@@ -23,9 +23,18 @@ DRILL, NOTCH, TAPER, ARROW, PLACE = 3.5, 8.0, 6.0, 8.0, 14.0
 SEAM_END = 4.5
 
 
-def pen(colour: str, width: float = 1.0, *, dashes: tuple[float, ...] = ()) -> QPen:
-    """A pen that stays as wide on the screen at any zoom."""
-    made = QPen(QColor(colour), width)
+def set_pen(
+    painter: QPainter, colour: str, width: float = 1.0, *, dashes: tuple[float, ...] = ()
+) -> None:
+    """A pen that stays as wide on the screen at any zoom, and on a screen of any sharpness: Qt
+    counts such widths in the screen's own dots.
+    """
+    painter.setPen(pen(colour, width * painter.device().devicePixelRatioF(), dashes=dashes))
+
+
+def pen(colour: str, dots: float, *, dashes: tuple[float, ...] = ()) -> QPen:
+    """As many dots of the screen wide at any zoom; dashes are counted in widths."""
+    made = QPen(QColor(colour), dots)
     made.setCosmetic(True)
     made.setCapStyle(Qt.PenCapStyle.RoundCap)
     made.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
@@ -56,7 +65,7 @@ def draw_sights(
 
 def _draw_added(painter: QPainter, sight: Sight, px: float) -> None:
     """Notches that the change adds: over the taper point at which they stand, and past it."""
-    painter.setPen(pen(theme.look().ink, 2))
+    set_pen(painter, theme.look().ink, 2)
     for mark in sight.now.marks:
         if mark.is_added and isinstance(mark.geometry, Chain):
             a, b = mark.geometry.start + sight.spot, mark.geometry.end + sight.spot
@@ -66,7 +75,7 @@ def _draw_added(painter: QPainter, sight: Sight, px: float) -> None:
 
 def _draw_seam_end(painter: QPainter, p: Point, px: float) -> None:
     """A small ring to take hold of."""
-    painter.setPen(pen(theme.look().blue, 2))
+    set_pen(painter, theme.look().blue, 2)
     painter.setBrush(QColor(theme.look().sheet))
     painter.drawEllipse(point_of(p), SEAM_END * px, SEAM_END * px)
 
@@ -96,11 +105,11 @@ def _draw_outline(painter: QPainter, sight: Sight, ink: str, *, filled: bool) ->
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.fillPath(path, theme.look().wash)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(pen(ink, OUTLINE))
+    set_pen(painter, ink, OUTLINE)
     painter.setBrush(NO_BRUSH)
     painter.drawPath(path)
     if sight.now.stitching is not None:
-        painter.setPen(pen(ink, dashes=(4, 3)))
+        set_pen(painter, ink, dashes=(4, 3))
         painter.drawPath(kept_path(sight.now.stitching.ring))
 
 
@@ -112,7 +121,7 @@ def _draw_mark(painter: QPainter, mark: Mark, px: float) -> None:
     if mark.kind is Kind.TEXT or mark.kind in UNSEEN:
         return
     painter.setBrush(NO_BRUSH)
-    painter.setPen(pen(theme.look().ink, dashes=(6, 3) if mark.kind is Kind.INNER else ()))
+    set_pen(painter, theme.look().ink, dashes=(6, 3) if mark.kind is Kind.INNER else ())
     if isinstance(mark.geometry, Chain):
         painter.drawPath(kept_path(mark.geometry))
     elif mark.kind is Kind.DRILL:
@@ -123,7 +132,7 @@ def _draw_mark(painter: QPainter, mark: Mark, px: float) -> None:
 
 def _draw_notches(painter: QPainter, sight: Sight, px: float) -> None:
     """Those that the file gives as points: a short line into the piece."""
-    painter.setPen(pen(theme.look().ink))
+    set_pen(painter, theme.look().ink)
     for p, inward in sight.notches:
         painter.drawLine(point_of(p), point_of(p.moved(inward, NOTCH * px)))
 
@@ -140,7 +149,7 @@ def _draw_cross(painter: QPainter, p: Point, px: float) -> None:
 
 def _draw_dart(painter: QPainter, dart: Dart, ink: str, px: float) -> None:
     """Both legs to the apex, and the drill circle just short of it; none with `px` 0."""
-    painter.setPen(pen(ink))
+    set_pen(painter, ink)
     painter.setBrush(NO_BRUSH)
     a, b = dart.mouth
     painter.drawPolyline(QPolygonF([point_of(p) for p in (a, dart.apex, b)]))
@@ -151,7 +160,7 @@ def _draw_dart(painter: QPainter, dart: Dart, ink: str, px: float) -> None:
 
 def _draw_grain(painter: QPainter, line: Chain, px: float) -> None:
     """The line with an arrowhead at both ends."""
-    painter.setPen(pen(theme.look().ink))
+    set_pen(painter, theme.look().ink)
     painter.setBrush(NO_BRUSH)
     painter.drawPath(kept_path(line))
     run = line.end - line.start
@@ -189,7 +198,7 @@ def draw_level(painter: QPainter, sight: Sight, px: float) -> None:
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     for k, ends in enumerate(sight.level_lines):
-        painter.setPen(pen(theme.look().blue, dashes=(10, 3, 2, 3) if k == 0 else (3, 3)))
+        set_pen(painter, theme.look().blue, dashes=(10, 3, 2, 3) if k == 0 else (3, 3))
         a, b = beyond(ends, BEYOND * px)
         painter.drawLine(point_of(a), point_of(b))
     painter.restore()
@@ -202,7 +211,7 @@ def draw_seams(painter: QPainter, sight: Sight) -> None:
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     painter.setBrush(NO_BRUSH)
-    painter.setPen(pen(theme.look().orange, 2.5, dashes=(2, 2) if sight.shortened else ()))
+    set_pen(painter, theme.look().orange, 2.5, dashes=(2, 2) if sight.shortened else ())
     for chain in sight.seams:
         painter.drawPath(path_of(chain))
     painter.restore()
@@ -212,7 +221,7 @@ def draw_tapers(painter: QPainter, sight: Sight, px: float) -> None:
     """A diamond where each fit line stops."""
     if sight.altered is None:
         return
-    painter.setPen(pen(theme.look().green, 2))
+    set_pen(painter, theme.look().green, 2)
     painter.setBrush(QColor(theme.look().sheet))
     r = TAPER * px
     for taper in sight.tapers:
@@ -230,14 +239,14 @@ def draw_selected(painter: QPainter, sight: Sight, edge: int) -> None:
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     painter.setBrush(NO_BRUSH)
-    painter.setPen(pen(theme.look().blue, 4))
+    set_pen(painter, theme.look().blue, 4)
     painter.drawPath(path)
     painter.restore()
 
 
 def draw_place(painter: QPainter, p: Point, px: float) -> None:
     """A ring with a question mark beside it, round the place that a finding speaks of."""
-    painter.setPen(pen(theme.look().vermilion, 2))
+    set_pen(painter, theme.look().vermilion, 2)
     painter.setBrush(NO_BRUSH)
     r = PLACE * px
     painter.drawEllipse(point_of(p), r, r)

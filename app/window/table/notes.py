@@ -27,6 +27,9 @@ LINE_HEIGHT = 15.0
 GRIP_HEIGHT, GRIP_AIR, GRIP_SIGN, GRIP_GAP = 26.0, 12.0, 14.0, 8.0
 # A hem less than this many times as wide as its grip is narrow.
 NARROW_HEM = 2.0
+# Where a piece's name is tried, in steps of its own width and of two thirds of a line.
+NAME_ROWS = (0, -2, 2, -4, 4, -7, 7, -10, 10)
+NAME_COLUMNS = (0, -1, 1, -1.6, 1.6, -0.85, 0.85, -1.3, 1.3)
 # An edge shorter than this many pixels goes unlabelled.
 SHORT_EDGE = 36.0
 # The share of a level's width at which its grip sits.
@@ -207,7 +210,7 @@ def _names(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
         return
     x, y = view.to_px(Point(float(x0 + x1) / 2, float(y0 + y1) / 2) + sight.spot)
     aside, line = width / 2 + 14, LINE_HEIGHT + 8
-    steps = [(dx, dy) for dy in (0, -2, 2, -4, 4) for dx in (0, -1, 1, -1.6, 1.6)]
+    steps = [(dx, dy) for dy in NAME_ROWS for dx in NAME_COLUMNS]
     yield _wish(note, tuple((x + dx * aside, y + dy * line) for dx, dy in steps))
 
 

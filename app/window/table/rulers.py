@@ -63,9 +63,9 @@ def _draw_ticks(
         reach = BREADTH - (LONG if tick.number else SHORT)
         painter.setPen(QPen(QColor(theme.look().ghost), 1))
         painter.drawLine(_turned(QLineF(at, reach, at, BREADTH), upright))
-        if tick.number and at > BREADTH + LONG:
+        half = metrics.horizontalAdvance(tick.number) / 2
+        if tick.number and at > BREADTH + LONG and at + half < length:
             painter.setPen(QColor(theme.look().quiet))
-            half = metrics.horizontalAdvance(tick.number) / 2
             _draw_number(painter, tick.number, at, half, upright=upright)
 
 

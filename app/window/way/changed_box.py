@@ -7,6 +7,7 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
     QListWidget,
+    QSizePolicy,
     QTreeWidget,
     QTreeWidgetItem,
     QVBoxLayout,
@@ -21,6 +22,8 @@ from app.window.way.page_of import headline, words
 
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 FIGURE_WIDTH = 76
+# Pixels: the last steps are always seen, and the figures below them.
+LIST_LEAST, LIST_MOST = 44, 148
 NOTHING = "Nothing yet."
 NEXT = "Undo takes this back first."
 
@@ -35,7 +38,10 @@ class ChangedBox(QWidget):
         self._rows: tuple[Row, ...] = ()
         self.list = QListWidget()
         self.list.setAccessibleName("What was changed, in order")
-        self.list.setMinimumHeight(60)
+        self.list.setSizeAdjustPolicy(QListWidget.SizeAdjustPolicy.AdjustToContents)
+        self.list.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
+        self.list.setMinimumHeight(LIST_LEAST)
+        self.list.setMaximumHeight(LIST_MOST)
         self.figures = _Figures()
         self.said = words(NOTHING)
         column = QVBoxLayout(self)
@@ -43,8 +49,9 @@ class ChangedBox(QWidget):
         column.setSpacing(theme.SPACE + 2)
         column.addWidget(headline("What was changed"))
         column.addWidget(self.said)
-        column.addWidget(self.list, 2)
-        column.addWidget(self.figures, 3)
+        column.addWidget(self.list)
+        column.addWidget(self.figures, 1)
+        column.addStretch(0)
         session.stack.indexChanged.connect(self._list)
         session.state_told.connect(self._tell)
         session.unit_shown.connect(self._tell)

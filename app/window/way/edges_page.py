@@ -37,7 +37,7 @@ class EdgesPage(StagePage):
         self.tools = ToolsBox(session, messages)
         self.mouse = MouseBox(session)
         self.mouse.wanted.connect(self.tool_wanted)
-        self.add(self.mouse, stretch=1)
+        self.add(self.mouse)
         self.add(headline("The edge chosen"), self.edge, self.tools)
         session.state_told.connect(self._list)
         session.sheets_shown.connect(self._list)

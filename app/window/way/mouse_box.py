@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -33,6 +34,8 @@ GRAIN_TIP = "Lengths are measured along the grain, and it says at which end the 
 SEW_TIP = "Seams that are sewn together get equal lengths. Show two edges of different pieces."
 APART_TIP = "These two are not sewn together: each goes on by itself."
 YES_TIP = "They are sewn together: what one gets, the other gets."
+# Pixels: two pairs at least, and no more than leaves room for what is not certain.
+LIST_LEAST, LIST_MOST = 40, 108
 WHICH = Qt.ItemDataRole.UserRole
 
 
@@ -49,7 +52,10 @@ class MouseBox(QWidget):
         self.sew = self._tool(SewEdges, "Sew edges", SEW_TIP)
         self.list = QListWidget()
         self.list.setAccessibleName("Edges that are sewn together")
-        self.list.setMinimumHeight(66)
+        self.list.setSizeAdjustPolicy(QListWidget.SizeAdjustPolicy.AdjustToContents)
+        self.list.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
+        self.list.setMinimumHeight(LIST_LEAST)
+        self.list.setMaximumHeight(LIST_MOST)
         self.list.currentItemChanged.connect(lambda *_: self._allow())
         self.yes = _button("They are", YES_TIP, lambda: self._say(sewn=True))
         self.yes.setAccessibleName("They are sewn together")
@@ -73,7 +79,7 @@ class MouseBox(QWidget):
         answers.addWidget(self.apart)
         column.addLayout(tools)
         column.addLayout(answers)
-        column.addWidget(self.list, 1)
+        column.addWidget(self.list)
         column.addWidget(self.together)
 
     def _tool(self, kind: type[Correcting], text: str, tip: str) -> QPushButton:

@@ -42,15 +42,24 @@ def together_words(state: State) -> str:
     """Which pieces are changed together, and which are left as they are."""
     if state.sheets.all == ():
         return ""
-    told = []
-    for group in _groups(state):
-        names = [state.piece(which).name for which in group]
-        if len(names) > 1:
-            told.append(f"{_and(names)} change together.")
+    groups = [group for group in _groups(state) if len(group) > 1]
+    told = [f"{_and(names)} change together." for names in _named(state, groups)]
     alone = [state.piece(which).name for which in sorted(state.off)]
     if alone:
         told.append(f"{_and(alone)} {'stays as it is' if len(alone) == 1 else 'stay as they are'}.")
     return " ".join(told)
+
+
+def _named(state: State, groups: list[list[PieceId]]) -> list[list[str]]:
+    """What the pieces of each group are called; once for all sizes that go alike."""
+    titles = [[state.piece(which).title for which in group] for group in groups]
+    if any(state.piece(which).size for group in groups for which in group):
+        return [[*names[:-1], f"{names[-1]} of each size"] for names in _once(titles)]
+    return [[state.piece(which).name for which in group] for group in groups]
+
+
+def _once(rows: list[list[str]]) -> list[list[str]]:
+    return list({frozenset(row): row for row in reversed(rows)}.values())[::-1]
 
 
 def _groups(state: State) -> list[list[PieceId]]:
