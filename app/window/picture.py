@@ -73,6 +73,7 @@ def take_picture(
         settings = QSettings(f"{folder}/picture.ini", QSettings.Format.IniFormat)
         settings.setValue(LOOK_KEY, DARK_WORD if dark else LIGHT_WORD)
         window = MainWindow(settings=settings)
+        window.viewing.wear(dark=dark)
         window.resize(*size)
         window.show()
         window.session.show_in(Shown.INCH if inch else Shown.CM)
