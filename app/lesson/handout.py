@@ -98,8 +98,17 @@ def practice_pages(lesson: Lesson, unit: Unit) -> tuple[Page, ...]:
     )
 
 
-def save_pdf(pages: Sequence[Page], path: Path, *, paper: Paper = Paper.A4) -> None:
-    """Saves the pages, lying; FileError when the file cannot be written."""
+def save_pdf(
+    pages: Sequence[Page],
+    path: Path,
+    *,
+    paper: Paper = Paper.A4,
+    breathe: Callable[[], object] = lambda: None,
+) -> None:
+    """Saves the pages, lying; FileError when the file cannot be written.
+
+    `breathe` is called after each page; what it raises ends it, and nothing is saved.
+    """
     buffer = QBuffer()
     buffer.open(QBuffer.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
@@ -110,20 +119,37 @@ def save_pdf(pages: Sequence[Page], path: Path, *, paper: Paper = Paper.A4) -> N
     writer.setPageMargins(margins, QPageLayout.Unit.Millimeter)
     writer.setTitle("Lesson")
     painter = QPainter(writer)
-    for k, page in enumerate(pages):
-        if k:
-            writer.newPage()
-        _paint_page(painter, page, QRectF(painter.viewport()))
-    painter.end()
+    try:
+        for k, page in enumerate(pages):
+            if k:
+                breathe()
+                writer.newPage()
+            _paint_page(painter, page, QRectF(painter.viewport()))
+    finally:
+        painter.end()
     save_bytes(path, bytes(buffer.data().data()))
 
 
-def save_pictures(lesson: Lesson, captions: Captions, folder: Path, unit: Unit) -> None:
-    """Saves each step as ``step_1.png`` and ``step_1.svg`` and so on in the folder."""
-    make_folder(folder)
+def save_pictures(
+    lesson: Lesson,
+    captions: Captions,
+    folder: Path,
+    unit: Unit,
+    *,
+    breathe: Callable[[], object] = lambda: None,
+) -> None:
+    """Saves each step as ``step_1.png`` and ``step_1.svg`` and so on in the folder.
+
+    `breathe` is called after each; what it raises ends it, and nothing is saved.
+    """
+    made: dict[str, bytes] = {}
     for k, page in enumerate(pages_of(lesson, captions, unit)):
-        save_bytes(folder / f"step_{k + 1}.png", _png(page))
-        save_bytes(folder / f"step_{k + 1}.svg", frame_svg(lesson, k, page.caption))
+        made[f"step_{k + 1}.png"] = _png(page)
+        made[f"step_{k + 1}.svg"] = frame_svg(lesson, k, page.caption)
+        breathe()
+    make_folder(folder)
+    for name, data in made.items():
+        save_bytes(folder / name, data)
 
 
 def _png(page: Page) -> bytes:

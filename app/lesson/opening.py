@@ -58,11 +58,13 @@ class LessonOpener:
         # The handout brings the writers along, which the start of the program is spared.
         from app.lesson.handout import pages_of, practice_pages, save_pdf, save_pictures
 
+        lesson, unit, busy = window.lesson, window.unit, self._session.busy
         with self._messages.guarding():
-            if practice:
-                save_pdf(practice_pages(window.lesson, window.unit), path)
-            elif path.suffix.lower() == ".pdf":
-                save_pdf(pages_of(window.lesson, self.captions, window.unit), path)
-            else:
-                save_pictures(window.lesson, self.captions, path, window.unit)
+            with busy.paging("Drawing the handout", over=window) as breathe:
+                if practice:
+                    save_pdf(practice_pages(lesson, unit), path, breathe=breathe)
+                elif path.suffix.lower() == ".pdf":
+                    save_pdf(pages_of(lesson, self.captions, unit), path, breathe=breathe)
+                else:
+                    save_pictures(lesson, self.captions, path, unit, breathe=breathe)
             self._messages.say(f"Saved {path.name} in {path.resolve().parent}.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QBuffer, QMarginsF, QPointF, QRectF, QSizeF
@@ -33,9 +33,11 @@ def save_sheets(
     paper: Paper = Paper.A4,
     margin: float = MARGIN,
     overlap: float = OVERLAP,
+    breathe: Callable[[], object] = lambda: None,
 ) -> Tiling:
     """Saves the pieces on as many sheets as they need, after one with the test square.
 
+    `breathe` is called after each sheet; what it raises ends it, and nothing is saved.
     PaperError when they cannot be laid on that paper, FileError when it cannot be saved.
     """
     outlines = [one.outline() for one in laid]
@@ -49,12 +51,15 @@ def save_sheets(
     _sized(writer, paper.size)
     painter = QPainter(writer)
     painter.scale(DPI / MM_PER_INCH, DPI / MM_PER_INCH)
-    _draw_first(painter, tiling, laid, paper.size)
-    for sheet in tiling.sheets:
-        _sized(writer, tiling.paper)
-        writer.newPage()
-        _draw_sheet(painter, tiling, sheet, laid)
-    painter.end()
+    try:
+        _draw_first(painter, tiling, laid, paper.size)
+        for sheet in tiling.sheets:
+            breathe()
+            _sized(writer, tiling.paper)
+            writer.newPage()
+            _draw_sheet(painter, tiling, sheet, laid)
+    finally:
+        painter.end()
     save_bytes(path, bytes(page.data().data()))
     return tiling
 

@@ -10,6 +10,7 @@ from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QWidget
 
 from app.window import theme
+from app.window.busy import AT_ONCE, LOOK_MS, Job
 from app.window.checks import checked
 from app.window.findings import Sign, Told, findings_of
 from app.window.session import Session
@@ -42,9 +43,11 @@ class ToldList(QListWidget):
         was, self.told = self.told, told
         while self.count() > len(told):
             self.takeItem(self.count() - 1)
+        there = self.count()
+        # All at once before the first row is set: each row set lays out all that are there.
+        self.addItems([""] * (len(told) - there))
         for k, one in enumerate(told):
-            if k >= self.count():
-                self.addItem(QListWidgetItem())
+            if k >= there:
                 self.setItemWidget(self.item(k), FindingRow(one))
             elif one != was[k]:
                 row = self.itemWidget(self.item(k))
@@ -98,17 +101,48 @@ class FindingsList(ToldList):
         self._idle = QTimer(self)
         self._idle.setSingleShot(True)
         self._idle.setInterval(IDLE_MS)
-        self._idle.timeout.connect(self.check)
+        self._idle.timeout.connect(self._begin_check)
+        self._job: Job[object] | None = None
+        self._look = QTimer(self)
+        self._look.setInterval(LOOK_MS)
+        self._look.timeout.connect(self._end_check)
         self._list()
 
     def check(self) -> None:
         """Walks the seams of what is settled, and tells what comes of it."""
-        self._idle.stop()
+        self._drop_check()
         if self._session.state is self._session.settled:
             self._tell(checked(self._session.settled))
 
+    def _begin_check(self) -> None:
+        """Beside the window, which goes on answering."""
+        state = self._session.settled
+        self._drop_check()
+        if self._session.state is state:
+            self._job = Job(lambda: checked(state))
+            self._job.done(within=AT_ONCE)
+            self._look.start()
+            self._end_check()
+
+    def _end_check(self) -> None:
+        job = self._job
+        if job is not None and job.done():
+            self._drop_check()
+            job.found()
+            # It is remembered, so that this takes no time.
+            self.check()
+
+    def _drop_check(self) -> None:
+        """What is being walked is of no interest any more."""
+        job, self._job = self._job, None
+        self._idle.stop()
+        self._look.stop()
+        if job is not None and not job.done():
+            job.stop()
+
     def _list(self) -> None:
         """What can be told at once; the rest when the hands are still."""
+        self._drop_check()
         self._tell(None)
         self._idle.start()
 

@@ -7,12 +7,11 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QCursor, QGuiApplication
 from PySide6.QtWidgets import QWidget
 
-from app.window.document import Sheet, State
+from app.window.document import Sheet
 from app.window.messages import Messages
+from app.window.outcome import work_out
 from app.window.session import Session
 from app.window.unit_question import UnitQuestion
 from core.curve import Box, Chain
@@ -43,13 +42,17 @@ class Opening:
 
     def _read(self, path: Path, mm_per_unit: float | None) -> Drawing | None:
         try:
-            return _read(path, mm_per_unit)
+            return self._read_aside(path, mm_per_unit)
         except UnitUnknownError:
             answer = self._ask_unit(path)
-            return None if answer is None else _read(path, answer)
+            return None if answer is None else self._read_aside(path, answer)
+
+    def _read_aside(self, path: Path, mm_per_unit: float | None) -> Drawing:
+        busy = self._session.busy
+        return busy.run(f"Opening {path.name}", lambda: _read(path, mm_per_unit))
 
     def _ask_unit(self, path: Path) -> float | None:
-        box = _extent(_read(path, 1.0))
+        box = _extent(self._read_aside(path, 1.0))
         question = UnitQuestion(path, box, self._session.shown, self._window)
         return question.mm_per_unit if question.exec() else None
 
@@ -59,11 +62,12 @@ class Opening:
 
     def _put_down(self, drawing: Drawing) -> None:
         session, sheet = self._session, Sheet(self.next_number(), drawing)
-        if session.settled.empty:
-            session.begin(State().with_sheet(sheet))
-            return
         was_clean = session.stack.isClean()
         after = session.settled.with_sheet(sheet)
+        session.busy.run(f"Opening {drawing.path.name}", lambda: work_out(after))
+        if session.settled.empty:
+            session.begin(after)
+            return
         session.commit(f"Open {drawing.path.name}", after)
         if was_clean:
             # To open a file is nothing that would have to be saved.
@@ -74,11 +78,7 @@ def _read(path: Path, mm_per_unit: float | None) -> Drawing:
     from core.files import read
     from core.files.beside import as_kept
 
-    QGuiApplication.setOverrideCursor(QCursor(Qt.CursorShape.WaitCursor))
-    try:
-        return as_kept(read(path, mm_per_unit=mm_per_unit))
-    finally:
-        QGuiApplication.restoreOverrideCursor()
+    return as_kept(read(path, mm_per_unit=mm_per_unit))
 
 
 def _extent(drawing: Drawing) -> Box:

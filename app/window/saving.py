@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 from app.window.ask import Ask
@@ -92,16 +93,22 @@ class Saving:
         return not others or self._ask.may_overwrite(others, original=False)
 
     def _write(self, targets: dict[Sheet, Path]) -> bool:
-        from core.files import write
+        """All are made before the first is written: until then nothing has changed on disk."""
         from core.files.beside import keep_beside
+        from core.files.write import rendered, save_bytes
 
-        state = self._session.settled
+        busy, state = self._session.busy, self._session.settled
         now = {which: altered.piece for which, altered in outcome(state).altered.items()}
         called = {sheet.number: path.name for sheet, path in targets.items()}
+        drawings = {sheet: finished(state, sheet) for sheet in targets}
+        lines = {s: self._curves.get(s.number, Curves()).polylines for s in targets}
+        made = busy.run(
+            "Saving",
+            lambda: {s: rendered(drawings[s], p, polylines=lines[s]) for s, p in targets.items()},
+        )
         for sheet, path in targets.items():
-            drawing = finished(state, sheet)
-            curves = self._curves.get(sheet.number, Curves())
-            write(drawing, path, polylines=curves.polylines)
+            drawing, data = drawings[sheet], made[sheet]
+            busy.run("Saving", partial(save_bytes, path, data), stoppable=False)
             keep_beside(to_keep(state, sheet, drawing, now=now, names=called), path)
             if path.resolve() != sheet.drawing.path.resolve():
                 same = to_keep(state, sheet, sheet.drawing, now={}, names={})

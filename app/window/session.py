@@ -6,10 +6,12 @@ from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
+from PySide6.QtWidgets import QWidget
 
+from app.window.busy import Busy, StoppedError
 from app.window.document import AtLevel, EdgeId, State
 from app.window.lengths import Shown
-from app.window.outcome import Landed, Reach, outcome
+from app.window.outcome import Landed, Outcome, Reach, outcome, work_out
 from app.window.ways import text_between
 from core.alter.model import Change
 
@@ -50,6 +52,7 @@ class Session(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self.busy = Busy(parent if isinstance(parent, QWidget) else None)
         self.stack = QUndoStack(self)
         self.stack.cleanChanged.connect(self.saved_or_not)
         self.settled = State()
@@ -91,9 +94,18 @@ class Session(QObject):
         self.refuse("")
 
     def commit(self, text: str, after: State) -> None:
-        """Ends a gesture with one entry, named for the undo list."""
-        if after is not self.settled:
+        """Ends a gesture with one entry, named for the undo list; without, when given up."""
+        if after is not self.settled and self._worked_out(after) is not None:
             self.stack.push(_Entry(self, text, after))
+
+    def _worked_out(self, state: State) -> Outcome | None:
+        """What comes of it, worked out beside the window; None when that was given up."""
+        try:
+            return self.busy.run("Altering the pieces", lambda: work_out(state))
+        except StoppedError as stopped:
+            self.refuse(str(stopped))
+            self.attempted.emit()
+            return None
 
     def preview_by(self, mm: float) -> Landed:
         """Shows the pieces changed by `mm`, or by as much as works, until the gesture ends."""
@@ -160,8 +172,10 @@ class Session(QObject):
 
     def attempt(self, wished: State) -> None:
         """One entry when it is another state and can be; else why not, and all stays."""
-        was = self.settled
-        refusal = outcome(wished).refusal
+        was, found = self.settled, self._worked_out(wished)
+        if found is None:
+            return
+        refusal = found.refusal
         if refusal is None and _asked(wished) != _asked(was):
             self.commit(text_between(was, wished, self.shown), wished)
         self.refuse(str(refusal or ""))

@@ -22,6 +22,8 @@ from app.window.recovery.folder import usual_folder
 
 # The craft with its libraries. No Qt among it: that is loaded where it is used.
 CRAFT = ("core.alter.together", "core.alter.level.together", "core.check.careful", "core.files.svg")
+# How often (s) a thread beside the window's lets that run: a person never waits for it.
+HANDOVER = 0.001
 # How often to look whether it is there, in ms.
 LOOK_MS = 10
 
@@ -31,6 +33,7 @@ def application() -> QApplication:
     app = QApplication.instance()
     made = app if isinstance(app, QApplication) else QApplication(sys.argv[:1])
     made.setApplicationName("Hemward")
+    sys.setswitchinterval(HANDOVER)
     theme.put_on(made)
     return made
 

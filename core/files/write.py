@@ -103,6 +103,12 @@ def write(drawing: Drawing, path: Path | str, *, polylines: float | None = None)
     is then still there, whole.
     """
     path = Path(path)
+    save_bytes(path, rendered(drawing, path, polylines=polylines))
+    return path
+
+
+def rendered(drawing: Drawing, path: Path, *, polylines: float | None = None) -> bytes:
+    """What `write` would save there; FileError as there, but for the writing itself."""
     form = next((f for f in Format if f.value == path.suffix.lower()), None)
     if form is None:
         raise FileError(f"{path.name}: end the name with .svg or .dxf, so that the kind is clear.")
@@ -111,8 +117,7 @@ def write(drawing: Drawing, path: Path | str, *, polylines: float | None = None)
             f"{path.name} was not read as it stands, but in repaired form. Keep it, and save under"
             " another name."
         )
-    save_bytes(path, render(drawing, form, polylines=polylines))
-    return path
+    return render(drawing, form, polylines=polylines)
 
 
 def save_bytes(path: Path, data: bytes) -> None:

@@ -8,8 +8,10 @@ from pathlib import Path
 from PySide6.QtCore import QLocale, QObject
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
+from app.window.busy import StoppedError
 from app.window.lengths import with_unit
 from app.window.messages import Messages
+from app.window.outcome import work_out
 from app.window.recovery.copies import Copy
 from app.window.recovery.values import MadeAgain, change_in, names_in, state_of
 from app.window.session import Session
@@ -61,7 +63,11 @@ class Offer(QObject):
         if not self._may_leave():
             return
         try:
-            made = state_of(copy.values(), copy.bytes_of, self._number)
+            made = self._session.busy.run(
+                "Bringing the work back", lambda: _made_again(copy, self._number)
+            )
+        except StoppedError:
+            return
         except FileError as error:
             self._copies.remove(copy)
             self._spoiled(copy, error)
@@ -116,6 +122,12 @@ class Offer(QObject):
             f"Hemward ended before this was saved: {what} ({when}). Bring it back, or throw it"
             f" away; nothing brings it back then.{others}"
         )
+
+
+def _made_again(copy: Copy, number: Callable[[], int]) -> MadeAgain:
+    made = state_of(copy.values(), copy.bytes_of, number)
+    work_out(made.worked_on)
+    return made
 
 
 def _since(path: Path, data: bytes) -> str:

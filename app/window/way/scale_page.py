@@ -176,7 +176,10 @@ class ScaleBox(QWidget):
         with self._messages.guarding():
             drawing = sheet.drawing
             mm = drawing.unit.mm_per_unit * is_mm / self._drawn_mm
-            again = read_bytes(drawing.path, drawing.data, mm_per_unit=mm)
+            again = self._session.busy.run(
+                f"Reading {drawing.path.name} again",
+                lambda: read_bytes(drawing.path, drawing.data, mm_per_unit=mm),
+            )
             after = self._session.settled.with_sheet(Sheet(self._number, again))
             name = drawing.path.name
             self._session.commit(f"The scale of {name} as measured", after.proving(self._number))

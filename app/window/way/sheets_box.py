@@ -59,7 +59,8 @@ class SheetsBox(QWidget):
                 Laid(altered[which].piece if which in altered else piece, spots[which])
                 for which, piece in state.sheets.pieces.items()
             ]
-            tiling = save_sheets(laid, path, paper=self.paper.currentData())
+            with self._session.busy.paging("Drawing the sheets") as breathe:
+                tiling = save_sheets(laid, path, paper=self.paper.currentData(), breathe=breathe)
             count = len(tiling.sheets)
             self._messages.say(
                 f"Saved {path.name}: the test square and {count} sheet{'s' * (count > 1)}. Print"
