@@ -79,7 +79,7 @@ class Bench:
         self._show_stage()
         session.show_in(_kept_unit(window.settings))
         self._show_welcome_or_work()
-        window.welcome.draw_pictures()
+        window.welcome.draw_pictures(lambda: session.busy.running)
 
     def _work(self) -> QWidget:
         """Rail, table between its tools and the tape, page."""

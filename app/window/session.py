@@ -100,6 +100,9 @@ class Session(QObject):
 
     def _worked_out(self, state: State) -> Outcome | None:
         """What comes of it, worked out beside the window; None when that was given up."""
+        if self.busy.running:
+            # A box that loses the keys to what is shown meanwhile says what it said before.
+            return None
         try:
             return self.busy.run("Altering the pieces", lambda: work_out(state))
         except StoppedError as stopped:

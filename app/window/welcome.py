@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
@@ -21,6 +21,8 @@ from PySide6.QtWidgets import (
 )
 
 PICTURE = QSize(168, 128)
+# A picture waits so long (ms) for other work before it looks again.
+WAIT_MS = 200
 
 
 def samples() -> list[Path]:
@@ -41,7 +43,7 @@ class Welcome(QWidget):
         self._paths = list(paths)
         self.samples: list[QToolButton] = []
         self._drawn: list[QPixmap] = []
-        self._may_draw = False
+        self._other_work: Callable[[], bool] | None = None
         column = QVBoxLayout(self)
         column.setAlignment(Qt.AlignmentFlag.AlignCenter)
         column.setSpacing(20)
@@ -82,24 +84,31 @@ class Welcome(QWidget):
             row.addWidget(button)
         return row
 
-    def draw_pictures(self) -> None:
-        """One after the other, each when nothing else is to be done: the readers take a moment."""
-        self._may_draw = True
-        QTimer.singleShot(0, self, self._draw_next)
+    def draw_pictures(self, other_work: Callable[[], bool]) -> None:
+        """One after the other, and none while there is `other_work`: the readers take a moment."""
+        self._other_work = other_work
+        self._draw_soon(0)
+
+    def _draw_soon(self, ms: int) -> None:
+        QTimer.singleShot(ms, self, self._draw_next)
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        if self._may_draw:
-            self.draw_pictures()
+        if self._other_work is not None:
+            self._draw_soon(0)
 
     def _draw_next(self) -> None:
         from app.window.table.small_picture import small_picture
 
-        if self.isVisible() and len(self._drawn) < len(self._paths):
+        if not self.isVisible() or len(self._drawn) == len(self._paths):
+            return
+        if self._other_work is not None and self._other_work():
+            self._draw_soon(WAIT_MS)
+        else:
             k = len(self._drawn)
             self._drawn.append(small_picture(self._paths[k], PICTURE, 2.0))
             self.samples[k].setIcon(QIcon(self._drawn[k]))
-            self.draw_pictures()
+            self._draw_soon(0)
 
 
 def _sample_button(path: Path) -> QToolButton:
