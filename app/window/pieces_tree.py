@@ -8,10 +8,7 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QItemSelectionModel, QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QBrush, QColor
 from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHeaderView,
     QSizePolicy,
-    QTreeWidget,
     QTreeWidgetItem,
     QWidget,
 )
@@ -19,6 +16,7 @@ from PySide6.QtWidgets import (
 from app.window import theme
 from app.window.document import EdgeId, PieceId
 from app.window.lengths import bare
+from app.window.lengths_tree import RIGHT, LengthsTree
 from app.window.outcome import outcome
 from app.window.session import Session
 from core.alter.figures import edge_length, hem_width
@@ -28,19 +26,17 @@ from core.piece.sizes import sizes_of
 
 CHOOSE = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
 WHICH = Qt.ItemDataRole.UserRole
-RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-FIGURE_WIDTH = 76
 ROW_HEIGHT = 20
 # Below this, in mm, two lengths are shown as the same one.
 SAME = 0.05
 
 
-class PiecesTree(QTreeWidget):
+class PiecesTree(LengthsTree):
     """A row for each piece, with a box to take it into the change; below it its edges. Pieces
     of a pattern in several sizes stand under their size, which has a box too."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("Pieces and their edges", indent=20, parent=parent)
         self._session = session
         self._fonts = [theme.type_of(theme.TEXT_PX, bold=bold) for bold in (False, True)]
         self.setMinimumHeight(96)
@@ -49,20 +45,6 @@ class PiecesTree(QTreeWidget):
         self._sizes: dict[str, QTreeWidgetItem] = {}
         self._edges: dict[EdgeId, QTreeWidgetItem] = {}
         self._widths: dict[PieceId, QTreeWidgetItem] = {}
-        self.setAccessibleName("Pieces and their edges")
-        self.setColumnCount(3)
-        self.setRootIsDecorated(False)
-        self.setIndentation(20)
-        self.setItemsExpandable(False)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        header = self.header()
-        header.setStretchLastSection(False)
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        for column in (1, 2):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            header.resizeSection(column, FIGURE_WIDTH)
-            self.headerItem().setTextAlignment(column, RIGHT)
         session.sheets_shown.connect(self._list_anew)
         session.state_told.connect(self._fill)
         session.unit_shown.connect(self._fill)
@@ -142,7 +124,7 @@ class PiecesTree(QTreeWidget):
 
     def _fill(self) -> None:
         """All figures and ticks anew."""
-        self.setHeaderLabels([f"Lengths in {self._session.shown.word}", "before", "after"])
+        self.show_unit(self._session.shown.word)
         state, result = self._session.state, outcome(self._session.state)
         with QSignalBlocker(self):
             for which, row in self._pieces.items():

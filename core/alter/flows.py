@@ -2,7 +2,8 @@
 
 What goes on along the seam, and a rounding digitised as a row of short lines, keeps to the
 seam: heights go down with its end, widths are measured from the seam's own line. So nothing
-that flowed out of the seam gets a kink there.
+that flowed out of the seam gets a kink there. The flatter a step of a rounding, the more it goes
+by the hem instead.
 """
 
 from __future__ import annotations

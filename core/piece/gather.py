@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 import shapely
 
 from core.curve import Chain, Line, Point, Ring
+from core.piece.inside import with_kinds
 from core.piece.join import join
 from core.piece.model import Because, Kind, Origin, Outline, Shape
 from core.piece.naming import name_piece, unique
@@ -25,8 +26,6 @@ STITCHING_SHARE = 0.5
 DENSE = 20.0
 # Marks may stick out of the outline by this much (mm): notch ticks, dart holes.
 STICKS_OUT = 12.0
-# A circle no wider than this (mm) is a hole to be drilled.
-DRILL = 13.0
 # Usual sides of printed test squares (mm); common practice, no source.
 TEST_SQUARES = (25.4, 50.0, 50.8, 100.0, 101.6)
 SQUARE_SLACK = 0.1
@@ -87,7 +86,7 @@ def gather(shapes: Sequence[Shape]) -> tuple[tuple[Gathered, ...], tuple[str, ..
                 t.outline,
                 t.stitching,
                 tuple(_drawn(t)),
-                tuple(_kinds(t, i)),
+                tuple(with_kinds(t.outline.ring, i)),
                 t.size,
                 sizes.because.get(t.size),
             )
@@ -372,31 +371,3 @@ def _middle(shape: Shape) -> Point:
     if isinstance(shape.geometry, Point):
         return shape.geometry
     return shape.geometry.bounds().centre
-
-
-def _kinds(top: _Candidate, inner: Sequence[Shape]) -> Iterable[Shape]:
-    edge = shapely.LineString(top.outline.ring.flattened(tolerance=FLATTENING))
-    shapely.prepare(edge)
-    for s in inner:
-        if s.kind is None and isinstance(s.geometry, Ring):
-            box = s.geometry.bounds()
-            small = max(box.width, box.height) <= DRILL
-            yield replace(s, kind=Kind.DRILL if small else Kind.INNER)
-        elif s.kind is None and isinstance(s.geometry, Point):
-            yield replace(s, kind=Kind.TEXT if s.text else Kind.DRILL)
-        elif s.kind is None and _is_tick(edge, s.geometry):
-            yield replace(s, kind=Kind.NOTCH)
-        else:
-            yield s
-
-
-# A short line that touches the outline is a notch tick, at most this long (mm).
-LONGEST_TICK = 16.0
-TOUCHES = 1.0
-
-
-def _is_tick(edge: shapely.LineString, chain: Ring | Chain | Point) -> bool:
-    if not isinstance(chain, Chain) or chain.length() > LONGEST_TICK:
-        return False
-    ends = [shapely.Point(p.x, p.y) for p in (chain.start, chain.end)]
-    return any(edge.dwithin(p, TOUCHES) for p in ends)

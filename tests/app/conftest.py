@@ -20,6 +20,7 @@ from tests.app.hands import Answers
 from tests.app.legs import MM, leg_svg
 
 HERE = Path(__file__).parent
+SAMPLES = HERE.parents[1] / "sample_pieces"
 
 
 def pytest_collection_modifyitems(items: Sequence[pytest.Item]) -> None:
@@ -75,6 +76,30 @@ def window(make_window: Callable[[], MainWindow]) -> MainWindow:
 
 
 @pytest.fixture
+def kept_in(tmp_path: Path) -> Path:
+    return tmp_path / "kept"
+
+
+@pytest.fixture
+def keeping(
+    qtbot: QtBot, answers: Answers, tmp_path: Path, kept_in: Path
+) -> Callable[[], MainWindow]:
+    """Makes windows that keep their work in the folder of the test."""
+
+    def make() -> MainWindow:
+        settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
+        window = MainWindow(ask=answers, settings=settings, recovery=kept_in)
+        answers.leave = Leave.DISCARD
+        qtbot.addWidget(window)
+        with qtbot.waitExposed(window):
+            window.show()
+        window.look_for_lost_work()
+        return window
+
+    return make
+
+
+@pytest.fixture
 def front(tmp_path: Path) -> Path:
     path = tmp_path / "front.svg"
     path.write_text(leg_svg("front", mirrored=False, root=MM))
@@ -86,6 +111,15 @@ def back(tmp_path: Path) -> Path:
     path = tmp_path / "back.svg"
     path.write_text(leg_svg("back", mirrored=True, root=MM))
     return path
+
+
+@pytest.fixture
+def shorts(window: MainWindow, tmp_path: Path) -> MainWindow:
+    """The window with a copy of the shorts of the samples open."""
+    path = tmp_path / "shorts.svg"
+    path.write_bytes((SAMPLES / "allotment_shorts.svg").read_bytes())
+    window.opening.open([path])
+    return window
 
 
 @pytest.fixture

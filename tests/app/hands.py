@@ -15,6 +15,8 @@ from app.window.curves_question import Curves
 from app.window.main import MainWindow
 from app.window.outcome import outcome
 from app.window.segments import LengthEdit
+from app.window.table.sights import Sight
+from core.curve import Point
 
 Keys = Qt.KeyboardModifier
 
@@ -150,3 +152,13 @@ def fill(edit: LengthEdit, text: str, *, end: Qt.Key = Qt.Key.Key_Return) -> Non
 def hem_widths(window: MainWindow) -> list[float]:
     altered = outcome(window.session.state).altered.values()
     return [a.figures.hem_width_after_mm for a in altered]
+
+
+def sight(window: MainWindow, name: str) -> Sight:
+    """What is to be seen of the piece of that name."""
+    return next(s for s in window.table.sights if s.now.name == name)
+
+
+def px(window: MainWindow, of: Sight, p: Point) -> QPointF:
+    """Where on the table a point of a piece is seen, in pixels."""
+    return QPointF(*window.table.view.to_px(p + of.spot))

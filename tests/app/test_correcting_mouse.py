@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 
@@ -23,32 +23,21 @@ from app.window.way.stage import Stage
 from core.curve import Point, Vector
 from core.piece.correct import SAID
 from core.piece.model import Piece, Role
-from tests.app.hands import Answers, Keys, click, click_at, type_length
+from tests.app.hands import Answers, Keys, click, click_at, px, sight, type_length
 
 Key = Qt.Key
 SAMPLES = Path(__file__).parents[2] / "sample_pieces"
 
 
 @pytest.fixture
-def shorts(make_window: Callable[[], MainWindow], tmp_path: Path) -> MainWindow:
-    path = tmp_path / "shorts.svg"
-    path.write_bytes((SAMPLES / "allotment_shorts.svg").read_bytes())
-    window = make_window()
-    window.opening.open([path])
-    window.way.go(Stage.EDGES)
-    return window
-
-
-def sight(window: MainWindow, name: str) -> Sight:
-    return next(s for s in window.table.sights if s.now.name == name)
+def shorts(shorts: MainWindow) -> MainWindow:
+    """On the page of the edges."""
+    shorts.way.go(Stage.EDGES)
+    return shorts
 
 
 def piece(window: MainWindow, name: str) -> Piece:
     return next(p for p in window.session.settled.sheets.pieces.values() if p.name == name)
-
-
-def px(window: MainWindow, of: Sight, p: Point) -> QPointF:
-    return QPointF(*window.table.view.to_px(p + of.spot))
 
 
 def on_edge(of: Sight, role: Role, share: float) -> Point:

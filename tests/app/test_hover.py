@@ -16,22 +16,9 @@ from app.window.table.holds import Part, holds_of
 from app.window.table.sights import Sight
 from core.curve import Point, Vector
 from core.piece.model import Kind, Role
-from tests.app.hands import grip_of, hover, move, press, release, type_length
+from tests.app.hands import grip_of, hover, move, press, px, release, sight, type_length
 
 SAMPLES = Path(__file__).parents[2] / "sample_pieces"
-
-
-@pytest.fixture
-def shorts(make_window: Callable[[], MainWindow], tmp_path: Path) -> MainWindow:
-    path = tmp_path / "shorts.svg"
-    path.write_bytes((SAMPLES / "allotment_shorts.svg").read_bytes())
-    window = make_window()
-    window.opening.open([path])
-    return window
-
-
-def sight(window: MainWindow, name: str) -> Sight:
-    return next(s for s in window.table.sights if s.now.name == name)
 
 
 def said_at(window: MainWindow, at: QPointF) -> str:
@@ -42,7 +29,7 @@ def said_at(window: MainWindow, at: QPointF) -> str:
 
 def said(window: MainWindow, of: Sight, p: Point) -> str:
     """What is said at a point of a piece."""
-    return said_at(window, QPointF(*window.table.view.to_px(p + of.spot)))
+    return said_at(window, px(window, of, p))
 
 
 def on_edge(of: Sight, role: Role, share: float) -> Point:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -19,27 +18,10 @@ from app.window.table.tools.readings import Measure, marks_of, traced
 from app.window.table.tools.spots import Stop, stops_of
 from core.curve import Point
 from core.piece.model import Role
-from tests.app.hands import Keys, click, click_at, hover, type_length
+from tests.app.hands import Keys, click, click_at, hover, px, sight, type_length
 
 Key = Qt.Key
 SAMPLES = Path(__file__).parents[2] / "sample_pieces"
-
-
-@pytest.fixture
-def shorts(make_window: Callable[[], MainWindow], tmp_path: Path) -> MainWindow:
-    path = tmp_path / "shorts.svg"
-    path.write_bytes((SAMPLES / "allotment_shorts.svg").read_bytes())
-    window = make_window()
-    window.opening.open([path])
-    return window
-
-
-def sight(window: MainWindow, name: str) -> Sight:
-    return next(s for s in window.table.sights if s.now.name == name)
-
-
-def px(window: MainWindow, of: Sight, p: Point) -> QPointF:
-    return QPointF(*window.table.view.to_px(p + of.spot))
 
 
 def on_edge(of: Sight, role: Role, share: float) -> Point:

@@ -3,78 +3,30 @@
 from __future__ import annotations
 
 import json
-import os
-import random
-import subprocess
-import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.window.ask import Leave
-from app.window.document import AtLevel, EdgeId, State
+from app.window.document import AtLevel, EdgeId
 from app.window.main import MainWindow
-from app.window.recovery.copies import BYTES_ENDING, WORK, Copy
+from app.window.recovery.copies import BYTES_ENDING
 from app.window.recovery.folder import usual_folder
 from core.piece.model import Role
 from core.piece.said import called
 from tests.app.hands import Answers, click, type_length
 from tests.app.legs import MM, leg_svg
-from tests.app.recovering import DONE, ON_DISK, print_of_state
+from tests.app.lost_work import left_by_a_crash, opened, work_on, works
+from tests.app.recovering import print_of_state
 
-ROOT = Path(__file__).resolve().parents[2]
-WORKING = ROOT / "tests" / "app" / "recovering.py"
-ORDINARY, NIGHTLY = 5, 200
 # From a change to its copy on disk, on a machine that has other things to do (ms).
 BY_THEN = 5000
-
-
-@pytest.fixture
-def kept_in(tmp_path: Path) -> Path:
-    return tmp_path / "kept"
-
-
-@pytest.fixture
-def keeping(
-    qtbot: QtBot, answers: Answers, tmp_path: Path, kept_in: Path
-) -> Callable[[], MainWindow]:
-    """Makes windows that keep their work in the folder of the test."""
-
-    def make() -> MainWindow:
-        settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-        window = MainWindow(ask=answers, settings=settings, recovery=kept_in)
-        answers.leave = Leave.DISCARD
-        qtbot.addWidget(window)
-        with qtbot.waitExposed(window):
-            window.show()
-        window.look_for_lost_work()
-        return window
-
-    return make
-
-
-def works(kept_in: Path) -> list[Path]:
-    """The files with values that are on disk."""
-    return sorted(kept_in.glob(f"*/{WORK}"))
-
-
-def left_by_a_crash(kept_in: Path, state: State) -> Path:
-    """A copy of the state whose window is gone; the file with its values."""
-    copy = Copy.begin(kept_in)
-    copy.write(state)
-    copy.leave()
-    return copy.work
-
-
-def opened(window: MainWindow, path: Path) -> State:
-    window.opening.open([path])
-    return window.session.settled
 
 
 def test_a_change_is_soon_on_disk_and_nothing_lies_beside_the_pattern(
@@ -117,10 +69,7 @@ def test_saving_undoing_or_clearing_takes_the_copy_away(
     by: str,
 ) -> None:
     window = keeping()
-    window.opening.open([front])
-    type_length(window, "6 cm")
-    assert window.keeper is not None
-    window.keeper.keep()
+    work_on(window, front)
     assert len(works(kept_in)) == 1
     answers.save_file = front.with_name("longer.svg")
     ways = {
@@ -136,10 +85,7 @@ def test_closing_takes_the_copy_away_and_nothing_is_offered_then(
     keeping: Callable[[], MainWindow], front: Path, kept_in: Path
 ) -> None:
     window = keeping()
-    window.opening.open([front])
-    type_length(window, "6 cm")
-    assert window.keeper is not None
-    window.keeper.keep()
+    work_on(window, front)
     assert len(works(kept_in)) == 1
     assert window.close()
     assert list(kept_in.iterdir()) == []
@@ -150,10 +96,7 @@ def test_the_copy_of_a_living_window_is_not_offered(
     keeping: Callable[[], MainWindow], front: Path, kept_in: Path
 ) -> None:
     first = keeping()
-    first.opening.open([front])
-    type_length(first, "6 cm")
-    assert first.keeper is not None
-    first.keeper.keep()
+    work_on(first, front)
     second = keeping()
     assert not second.offer.bar.isVisible()
     assert len(works(kept_in)) == 1
@@ -282,86 +225,6 @@ def test_work_on_the_table_is_asked_about_before_it_makes_room(
     assert window.session.settled.by_mm == 60.0
 
 
-SPOILED = [
-    "",
-    "nonsense",
-    "[]",
-    "{}",
-    "[" * 100_000,
-    '{"version": 99, "sheets": [1]}',
-    '{"version": 1, "sheets": []}',
-    '{"version": 1, "sheets": [{"path": 3}], "change": {"by_mm": NaN}}',
-    '{"version": 1, "sheets": [{"path": "a.svg"}], "change": 3}',
-]
-
-
-@pytest.mark.parametrize("text", SPOILED, ids=range(len(SPOILED)))
-def test_a_spoiled_copy_ends_in_a_sentence_and_stays(
-    keeping: Callable[[], MainWindow], kept_in: Path, text: str
-) -> None:
-    folder = kept_in / "0123456789abcdef"
-    folder.mkdir(parents=True)
-    (folder / WORK).write_text(text)
-    window = keeping()
-    assert not window.offer.bar.isVisible()
-    (sentence,) = window.messages.all
-    assert sentence.startswith("A copy of unsaved work cannot be brought back: ")
-    assert str(folder / WORK) in sentence
-    assert (folder / WORK).read_text() == text
-
-
-def _without(values: dict[str, object], key: str) -> None:
-    del values[key]
-
-
-DAMAGES: list[Callable[[dict[str, object]], object]] = [
-    lambda v: _without(v, "off"),
-    lambda v: v.update(level={"at_mm": 1e999, "true": "smooth", "blend_mm": None}),
-    lambda v: v.update(level=7),
-    lambda v: v.update(off=[[99, 0]]),
-    lambda v: v.update(more_by_size={"38": "x"}),
-    lambda v: v["sheets"][0].update(bytes="../../etc/passwd"),  # type: ignore[index]
-    lambda v: v["sheets"][0].update(mm_per_unit=-1.0),  # type: ignore[index]
-    lambda v: v["sheets"][0].update(pieces=[{"number": 7, "piece": {}}]),  # type: ignore[index]
-    lambda v: v["sheets"][0].update(pieces=[{"number": 0, "piece": {}}]),  # type: ignore[index]
-    lambda v: v["sheets"][0].update(pieces=3),  # type: ignore[index]
-]
-
-
-@pytest.mark.parametrize("damage", DAMAGES, ids=range(len(DAMAGES)))
-def test_values_that_do_not_fit_end_in_a_sentence_and_stay(
-    keeping: Callable[[], MainWindow],
-    front: Path,
-    kept_in: Path,
-    damage: Callable[[dict[str, object]], object],
-) -> None:
-    work = left_by_a_crash(kept_in, opened(keeping(), front).by(60.0))
-    values = json.loads(work.read_text())
-    damage(values)
-    work.write_text(json.dumps(values))
-    window = keeping()
-    click(window.offer.bar.back)
-    assert window.messages.all[-1].startswith("A copy of unsaved work cannot be brought back: ")
-    assert window.session.state.empty
-    assert work.exists()
-
-
-def test_bytes_that_were_damaged_end_in_a_sentence(
-    keeping: Callable[[], MainWindow], front: Path, kept_in: Path
-) -> None:
-    work = left_by_a_crash(kept_in, opened(keeping(), front).by(60.0))
-    (kept,) = work.parent.glob(f"*{BYTES_ENDING}")
-    kept.write_bytes(kept.read_bytes()[:-1])
-    window = keeping()
-    click(window.offer.bar.back)
-    assert "are spoiled" in window.messages.all[-1]
-    kept.unlink()
-    window = keeping()
-    click(window.offer.bar.back)
-    assert "are missing" in window.messages.all[-1]
-    assert work.exists()
-
-
 def test_files_of_other_people_in_the_folder_stay(
     keeping: Callable[[], MainWindow], kept_in: Path
 ) -> None:
@@ -405,67 +268,3 @@ def test_the_program_keeps_work_where_the_system_keeps_data(qapp: QApplication) 
     qapp.setApplicationName("Hemward")
     assert usual_folder().parts[-2:] == ("Hemward", "recovery")
     qapp.setApplicationName(was)
-
-
-def _worked_until_killed(
-    kept_in: Path, files: list[Path], *, soon_ms: int, seconds: float
-) -> list[tuple[str, str]]:
-    """What a window said that was killed so long after it began."""
-    run = subprocess.Popen(
-        [sys.executable, *map(str, (WORKING, kept_in, soon_ms, *files))],
-        cwd=ROOT,
-        stdout=subprocess.PIPE,
-        text=True,
-        env={**os.environ, "PYTHONPATH": str(ROOT), "QT_QPA_PLATFORM": "offscreen"},
-    )
-    assert run.stdout is not None
-    assert run.stdout.readline() == "ready\n"
-    time.sleep(seconds)
-    assert Copy.left_behind(kept_in) == [], "wanted the copy of a living window let alone"
-    run.kill()
-    lines = [line for line in run.stdout.read().split("\n")[:-1] if line]
-    run.stdout.close()
-    run.wait()
-    parted = [line.rpartition(" ") for line in lines]
-    return [(what, seen) for what, _, seen in parted]
-
-
-def _may_come_back(said: list[tuple[str, str]]) -> set[str]:
-    """The state that was on disk when it was last heard of, and those that were settled later."""
-    ends = [k for k, (what, _) in enumerate(said) if what == ON_DISK]
-    if not ends:
-        return {seen for what, seen in said if what == DONE}
-    on_disk = said[ends[-1]][1]
-    settled = [k for k in range(ends[-1]) if said[k] == (DONE, on_disk)]
-    assert settled, "wanted only what was settled to be on disk"
-    return {seen for what, seen in said[settled[-1] :] if what == DONE}
-
-
-def test_killed_at_any_moment_the_work_comes_back(
-    keeping: Callable[[], MainWindow],
-    front: Path,
-    back: Path,
-    kept_in: Path,
-    request: pytest.FixtureRequest,
-) -> None:
-    """200 times in the nightly profile; changes and moments are drawn anew each time."""
-    nightly = request.config.getoption("--hypothesis-profile", default=None) == "nightly"
-    count, drawn, back_again = NIGHTLY if nightly else ORDINARY, random.Random(), 0
-    for k in range(count):
-        soon_ms = drawn.choice((0, 250))
-        files, seconds = [front, back], drawn.uniform(0.05, 1.5)
-        said = _worked_until_killed(kept_in, files, soon_ms=soon_ms, seconds=seconds)
-        window = keeping()
-        assert window.messages.all == [], f"kill {k}: {window.messages.all}"
-        if window.offer.bar.isVisible():
-            click(window.offer.bar.back)
-            got = print_of_state(window.session.settled)
-            assert got in _may_come_back(said), f"kill {k} after {seconds:.3f} s, {len(said)} lines"
-            back_again += 1
-        else:
-            assert ON_DISK not in {what for what, _ in said}, f"kill {k}: nothing was offered"
-        window.close()
-        left = [p.name for p in kept_in.glob("*") if p.suffix != ".lock"]
-        assert left == [], f"kill {k}: {left}"
-    print(f"{count} kills, the work came back {back_again} times")
-    assert back_again > 0, "wanted at least one of the kills after the first copy"

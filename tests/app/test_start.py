@@ -9,6 +9,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
 from PySide6.QtCore import QEvent, QObject, QSettings, Qt
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
@@ -39,20 +40,26 @@ def test_the_window_stands_before_the_craft_is_loaded() -> None:
     assert done.stdout.strip() == "[]"
 
 
-def test_what_was_named_is_opened_once_the_window_was_painted(
-    qtbot: QtBot, qapp: object, answers: Answers, front: Path, tmp_path: Path
-) -> None:
+@pytest.fixture
+def unshown(qtbot: QtBot, qapp: object, answers: Answers, tmp_path: Path) -> MainWindow:
+    """A window that was made and not shown yet."""
     settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
     window = MainWindow(ask=answers, settings=settings)
     qtbot.addWidget(window)
-    show(window, [front])
-    assert window.isVisible()
-    assert window.middle.count() == 1, "wanted the front alone at first"
-    qtbot.waitUntil(lambda: window.bar.name.accessibleName() == "front.svg", timeout=20_000)
-    assert window.table.isVisible()
+    return window
+
+
+def test_what_was_named_is_opened_once_the_window_was_painted(
+    qtbot: QtBot, unshown: MainWindow, front: Path
+) -> None:
+    show(unshown, [front])
+    assert unshown.isVisible()
+    assert unshown.middle.count() == 1, "wanted the front alone at first"
+    qtbot.waitUntil(lambda: unshown.bar.name.accessibleName() == "front.svg", timeout=20_000)
+    assert unshown.table.isVisible()
     qtbot.wait(10)
-    QTest.keyClick(window, Qt.Key.Key_W, Qt.KeyboardModifier.ControlModifier)
-    assert window.welcome.isVisible()
+    QTest.keyClick(unshown, Qt.Key.Key_W, Qt.KeyboardModifier.ControlModifier)
+    assert unshown.welcome.isVisible()
 
 
 class Shown(QObject):
@@ -69,31 +76,25 @@ class Shown(QObject):
 
 
 def test_no_part_of_the_bench_flashes_up_as_a_window_of_its_own(
-    qtbot: QtBot, qapp: QApplication, answers: Answers, tmp_path: Path
+    qtbot: QtBot, qapp: QApplication, unshown: MainWindow
 ) -> None:
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = MainWindow(ask=answers, settings=settings)
-    qtbot.addWidget(window)
-    shown = Shown(window)
+    shown = Shown(unshown)
     qapp.installEventFilter(shown)
-    with qtbot.waitExposed(window):
-        window.show()
-    assert window.bench.session.state.empty
+    with qtbot.waitExposed(unshown):
+        unshown.show()
+    assert unshown.bench.session.state.empty
     qapp.removeEventFilter(shown)
     assert shown.windows == ["MainWindow"]
 
 
 def test_a_button_pressed_before_the_craft_is_there_waits_for_it(
-    qtbot: QtBot, qapp: object, answers: Answers, front: Path, tmp_path: Path
+    qtbot: QtBot, unshown: MainWindow, answers: Answers, front: Path
 ) -> None:
-    settings = QSettings(str(tmp_path / "settings.ini"), QSettings.Format.IniFormat)
-    window = MainWindow(ask=answers, settings=settings)
-    qtbot.addWidget(window)
-    with qtbot.waitExposed(window):
-        window.show()
+    with qtbot.waitExposed(unshown):
+        unshown.show()
     answers.open_files = [front]
-    QTest.mouseClick(window.welcome.open, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: window.bar.name.accessibleName() == "front.svg", timeout=20_000)
+    QTest.mouseClick(unshown.welcome.open, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: unshown.bar.name.accessibleName() == "front.svg", timeout=20_000)
 
 
 def test_the_readers_are_loaded_with_the_first_file_and_not_before() -> None:

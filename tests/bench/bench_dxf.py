@@ -12,11 +12,8 @@ from __future__ import annotations
 import io
 import math
 import os
-import statistics
 import sys
 import tempfile
-import time
-from collections.abc import Callable
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
@@ -26,6 +23,7 @@ os.environ["XDG_CACHE_HOME"] = tempfile.mkdtemp(prefix="hemward-bench-")
 import ezdxf
 from ezdxf.document import Drawing as Document
 from ezdxf.layouts import BaseLayout
+from stopwatch import seconds
 
 from core.alter.model import Change
 from core.alter.together import alter_together
@@ -123,16 +121,6 @@ def reading_only(data: bytes) -> None:
 def theirs(data: bytes) -> None:
     document = ezdxf.read(io.StringIO(data.decode("utf-8")))
     document.write(io.StringIO())
-
-
-def seconds(work: Callable[[bytes], None], data: bytes) -> float:
-    """The processor's time for it: the median of several runs, fewer for large files."""
-    times = []
-    for _ in range(3 if len(data) > 3_000_000 else 5):
-        start = time.process_time()
-        work(data)
-        times.append(time.process_time() - start)
-    return statistics.median(times)
 
 
 def main() -> None:

@@ -10,14 +10,13 @@ from __future__ import annotations
 
 import io
 import math
-import statistics
 import sys
-import time
-from collections.abc import Callable
 from pathlib import Path
 from xml.etree import ElementTree
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+
+from stopwatch import seconds
 
 from core.alter.model import Change
 from core.alter.together import alter_together
@@ -104,16 +103,6 @@ def reading_only(data: bytes) -> None:
 def theirs(data: bytes) -> None:
     tree = ElementTree.parse(io.BytesIO(data))
     tree.write(io.BytesIO(), encoding="utf-8")
-
-
-def seconds(work: Callable[[bytes], None], data: bytes) -> float:
-    """The processor's time for it: the median of several runs, fewer for large files."""
-    times = []
-    for _ in range(3 if len(data) > 3_000_000 else 5):
-        start = time.process_time()
-        work(data)
-        times.append(time.process_time() - start)
-    return statistics.median(times)
 
 
 def main() -> None:

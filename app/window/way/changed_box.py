@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHeaderView,
     QListWidget,
     QSizePolicy,
-    QTreeWidget,
     QTreeWidgetItem,
     QVBoxLayout,
     QWidget,
@@ -16,12 +13,11 @@ from PySide6.QtWidgets import (
 from shiboken6 import isValid
 
 from app.window import theme
+from app.window.lengths_tree import RIGHT, LengthsTree
 from app.window.session import Session
 from app.window.way.changed import Row, rows_of
 from app.window.way.page_of import headline, words
 
-RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-FIGURE_WIDTH = 76
 # Pixels: the last steps are always seen, and the figures below them.
 LIST_LEAST, LIST_MOST = 44, 148
 NOTHING = "Nothing yet."
@@ -81,33 +77,19 @@ class ChangedBox(QWidget):
         self.figures.show_rows(rows, self._session.shown.word)
 
 
-class _Figures(QTreeWidget):
+class _Figures(LengthsTree):
     """Lengths before and after, the pieces as headings."""
 
     def __init__(self) -> None:
-        super().__init__()
+        super().__init__("Lengths before and after", indent=16)
         self._shown: tuple[tuple[Row, ...], str] = ((), "")
-        self.setAccessibleName("Lengths before and after")
-        self.setColumnCount(3)
-        self.setRootIsDecorated(False)
-        self.setIndentation(16)
-        self.setItemsExpandable(False)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        header = self.header()
-        header.setStretchLastSection(False)
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        for column in (1, 2):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            header.resizeSection(column, FIGURE_WIDTH)
-            self.headerItem().setTextAlignment(column, RIGHT)
         self.hide()
 
     def show_rows(self, rows: tuple[Row, ...], unit: str) -> None:
         if (rows, unit) == self._shown:
             return
         self._shown = rows, unit
-        self.setHeaderLabels([f"Lengths in {unit}", "before", "after"])
+        self.show_unit(unit)
         self.clear()
         home = self.invisibleRootItem()
         for row in rows:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Sequence
 
 from app.window.document import EdgeId, PieceId
@@ -11,7 +12,7 @@ from app.window.table.tools.readings import Reading
 from app.window.table.tools.spots import Spot, Want, again
 
 
-class Tool:
+class Tool(ABC):
     """``cursor`` is the place that a click or Enter would take, ``taken`` those that were taken.
     A tool that is ``over`` is put away by the table; ``refusal`` says why a place was no good.
     """
@@ -29,9 +30,9 @@ class Tool:
         self.over = False
 
     @property
+    @abstractmethod
     def prompt(self) -> str:
         """What to click next, in one sentence."""
-        raise NotImplementedError
 
     @property
     def wants(self) -> Want:
@@ -61,9 +62,9 @@ class Tool:
         """The keys move the chosen place there."""
         self.aim(spot)
 
+    @abstractmethod
     def take(self, sights: Sequence[Sight]) -> None:
         """A click, or Enter: the place under the cursor is meant."""
-        raise NotImplementedError
 
     def back(self) -> None:
         """Takes the last place back."""
