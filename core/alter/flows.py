@@ -10,9 +10,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
 
 from core.alter.refit import Ends, RunMap
-from core.curve import Affine, Line, Segment, Vector
+from core.curve import Affine, Line, Point, Segment, Vector
 from core.piece.direction import DIGITISED_STEP
 
 # A straight start of the run that leaves the seam within this angle (radians) is part of
@@ -29,7 +31,7 @@ LOOK = 4.0
 # change. From STEEP on a step goes by the seam, below LEVEL it is hem and goes by it, and between
 # them by both in part: a step that is measured a little otherwise a second time then goes only a
 # little otherwise.
-STEEP, LEVEL = 100.0, 25.0
+STEEP, LEVEL = 300.0, 100.0
 
 
 def flowing(where: RunMap, run: Sequence[Segment], ends: Ends) -> int:
@@ -89,18 +91,47 @@ class _Falls:
         return way.y * self._free / aside - self._hem if aside > 0.0 else math.inf
 
 
-def kept_to_seam(where: RunMap, lead: Sequence[Segment], old: Ends, new: Ends) -> tuple[Line, ...]:
-    """The lines with which a run starts, `flowing` many of them, moved with their seam."""
-    falls, by_seam, by_hem = _Falls(where, old), _along_seam(where, old, new), where.pieces[0]
-    out: list[Line] = []
-    end = new.first
-    for s in lead:
-        step = s.end - s.start
-        steep = (falls.of(s) - LEVEL) / (STEEP - LEVEL)
-        share = 1.0 if _goes_on(s, old.first_down) else min(1.0, max(0.0, steep))
-        start, end = end, end + (by_seam.vector(step) * share + by_hem.vector(step) * (1.0 - share))
-        out.append(Line(start, end))
-    return tuple(out)
+class _Followed(NamedTuple):
+    """A step: as the seam takes it along, as it was, and by which share it goes by the seam."""
+
+    by_seam: Vector
+    was: Vector
+    share: float
+
+
+@dataclass(frozen=True)
+class Following:
+    """The lines with which a run starts, and how far each of them goes by the seam."""
+
+    start: Point
+    steps: tuple[_Followed, ...]
+
+    @classmethod
+    def of(cls, where: RunMap, lead: Sequence[Segment], old: Ends, new: Ends) -> Following:
+        """For the `lead` of a run, `flowing` segments long."""
+        falls, by_seam = _Falls(where, old), _along_seam(where, old, new)
+        steps = []
+        for s in lead:
+            steep = (falls.of(s) - LEVEL) / (STEEP - LEVEL)
+            share = 1.0 if _goes_on(s, old.first_down) else min(1.0, max(0.0, steep))
+            step = s.end - s.start
+            steps.append(_Followed(by_seam.vector(step), step, share))
+        return cls(new.first, tuple(steps))
+
+    @property
+    def by_degrees(self) -> bool:
+        """Does any of them go by the hem too?"""
+        return any(s.share < 1.0 for s in self.steps)
+
+    def lines(self, by_hem: Affine) -> tuple[Line, ...]:
+        """The lines moved; `by_hem` is the map of the hem that follows them."""
+        out: list[Line] = []
+        end = self.start
+        for s in self.steps:
+            step = s.by_seam * s.share + by_hem.vector(s.was) * (1.0 - s.share)
+            start, end = end, end + step
+            out.append(Line(start, end))
+        return tuple(out)
 
 
 def _lean(where: RunMap, down: Vector) -> float:

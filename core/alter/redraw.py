@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from core.alter.flows import flowing, kept_to_seam
+from core.alter.flows import Following, flowing
 from core.alter.frame import Frame
 from core.alter.refit import Ends, HemDart, RunMap, run_map
 from core.alter.strand import Strand, Thread, backwards
@@ -15,6 +15,10 @@ from core.curve import Affine, Cubic, Line, Point, Segment
 from core.curve.ends import with_ends
 from core.curve.merge import joined_at, leading_whole, split_at
 from core.errors import AlterationError
+
+# Rounds in which a rounding and the hem after it come to terms: what of it goes by the hem is a
+# small part of the hem's width, and by so much smaller is what they are apart after each.
+ROUNDS = 12
 
 
 @dataclass(frozen=True)
@@ -43,20 +47,21 @@ def redraw(
     whole = _in_order(frame, old, (*darts, *slits(frame, bare, darts)))
     first = _Lead.of(frame, run, old, new, whole)
     last = _Lead.of(frame, backwards(run), old.flipped, new.flipped, _flipped(whole))
-    head, tail = first.moved, backwards(last.moved)
-    middle = run[len(head) : len(run) - len(tail)]
+    middle = run[len(first.moved) : len(run) - len(last.moved)]
     if not middle:
         raise AlterationError(
             f"{name}: the hem runs straight on from its seams, so its taper points are not"
             " right. Drag them to where the seams end."
         )
     inner_old = replace(old, first=middle[0].segment.start, last=middle[-1].segment.end)
-    inner_new = replace(
-        new,
-        first=head[-1].segment.end if head else new.first,
-        last=tail[0].segment.start if tail else new.last,
-    )
+    inner_new = _between(new, first, last)
     where = run_map(frame, inner_old, inner_new, whole)
+    # What goes by the hem in part waits for the map of the hem, which waits for where that ends.
+    for _ in range(ROUNDS if first.by_degrees or last.by_degrees else 0):
+        first, last = first.beside(where.pieces[0]), last.beside(where.pieces[-1])
+        inner_new = _between(new, first, last)
+        where = run_map(frame, inner_old, inner_new, whole)
+    head, tail = first.moved, backwards(last.moved)
     segments = _mapped(tuple(t.segment for t in middle), where, inner_new, whole)
     originals = [t.segment for t in middle]
     segments = _angle_kept(originals, segments, first.turn, where, frame)
@@ -67,6 +72,15 @@ def redraw(
     new_run = (*head, *body, *tail)
     joints = {a.segment.start: b.segment.start for a, b in zip(run, new_run, strict=True)}
     return Redrawn(new_run, where, joints, whole)
+
+
+def _between(new: Ends, first: _Lead, last: _Lead) -> Ends:
+    """The ends of what lies between the two leads."""
+    return replace(
+        new,
+        first=first.moved[-1].segment.end if first.moved else new.first,
+        last=last.moved[-1].segment.end if last.moved else new.last,
+    )
 
 
 def _in_order(frame: Frame, ends: Ends, whole: Sequence[HemDart]) -> tuple[HemDart, ...]:
@@ -85,6 +99,7 @@ class _Lead:
 
     moved: Strand
     turn: float
+    following: Following | None = None
 
     @classmethod
     def of(cls, frame: Frame, run: Strand, old: Ends, new: Ends, whole: Sequence[HemDart]) -> _Lead:
@@ -98,9 +113,21 @@ class _Lead:
         turn = old.first_down.angle_to(new.first_down)
         if count in (0, len(run)):
             return cls(run[:count], turn)
-        lead = kept_to_seam(where, bare[:count], old, new)
-        moved = tuple(t.carrying(s) for t, s in zip(run, lead, strict=False))
-        return cls(moved, turn)
+        following = Following.of(where, bare[:count], old, new)
+        return cls(run[:count], turn, following).beside(where.pieces[0])
+
+    @property
+    def by_degrees(self) -> bool:
+        """Does a part of it go by the hem too?"""
+        return self.following is not None and self.following.by_degrees
+
+    def beside(self, by_hem: Affine) -> _Lead:
+        """The lead beside a hem that goes by that map."""
+        if self.following is None:
+            return self
+        lines = self.following.lines(by_hem)
+        moved = tuple(t.carrying(s) for t, s in zip(self.moved, lines, strict=True))
+        return replace(self, moved=moved)
 
 
 def _moved(strand: Strand, by: Affine, old: Ends, new: Ends) -> Strand:
