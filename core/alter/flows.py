@@ -31,7 +31,7 @@ LOOK = 4.0
 # change. From STEEP on a step goes by the seam, below LEVEL it is hem and goes by it, and between
 # them by both in part: a step that is measured a little otherwise a second time then goes only a
 # little otherwise.
-STEEP, LEVEL = 300.0, 100.0
+STEEP, LEVEL = 800.0, 100.0
 
 
 def flowing(where: RunMap, run: Sequence[Segment], ends: Ends) -> int:

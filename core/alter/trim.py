@@ -154,7 +154,7 @@ class _Start:
                 f"{self.name}: the slid hem would meet the vent above its edge. Refit the hem"
                 " instead."
             )
-        return (*ended.strand, *hem), seam
+        return _from_end((*ended.strand, *hem), seam)
 
     def _with_corner(self, run: Strand) -> tuple[Strand, SeamEnd]:
         """The rounding or vent moved onto its seam along the straight hem next to it.

@@ -3,7 +3,7 @@
 Darts keep their width while the hem scales, so the measure of the hem's fall changed with the
 length, a chord of the rounding was taken for hem once and for rounding the other time, and
 lengthening twice, or there and back, was 0.0100 mm off. A step that goes by both in part is
-measured a little otherwise the second time (up to 6e-4 mm seen).
+measured a little otherwise the second time (up to 4e-4 mm seen).
 """
 
 from __future__ import annotations

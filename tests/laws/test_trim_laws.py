@@ -81,8 +81,8 @@ def test_a_trimmed_hem_ends_on_the_carried_seams(case: Drawn, change: Change) ->
 
 @given(ANY, TRIM)
 def test_the_middle_of_a_trimmed_hem_is_the_old_one_slid(case: Drawn, change: Change) -> None:
-    """Between its corners every point goes by the amount along the grain, within 2e-6 mm: the
-    place at which a curved seam lies that high is found within 1e-6.
+    """Between its corners every point goes by the amount along the grain, within 4e-6 mm: the
+    place at which a curved seam lies that high is found within 1e-6 along it, on both seams.
 
     A hem that is shaped at one end only goes aside with that seam.
     """
@@ -96,7 +96,7 @@ def test_the_middle_of_a_trimmed_hem_is_the_old_one_slid(case: Drawn, change: Ch
     for share in (0.0, 0.25, 0.5, 0.75, 1.0):
         p = old.at(old.at_length(first + share * left)).moved(piece.grain.down, change.by_mm)
         off = new.nearest(p).distance
-        assert off <= 2e-6, f"wanted the hem slid by {change.by_mm}, got {off} mm off"
+        assert off <= 4e-6, f"wanted the hem slid by {change.by_mm}, got {off} mm off"
 
 
 def _corner(plan: SeamPlan) -> float:
