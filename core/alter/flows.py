@@ -1,19 +1,20 @@
 """How a hem run leaves its seam: along it, in a vent, or at a corner.
 
 What goes on along the seam, and a rounding digitised as a row of short lines, keeps to the
-seam: heights go down with its end, widths are measured from the seam's own line. So nothing
-that flowed out of the seam gets a kink there. The flatter a step of a rounding, the more it goes
-by the hem instead.
+seam: each step is taken for a way down the seam, which stays as long as it is, and a way along
+the hem, which scales with it. So nothing that flowed out of the seam gets a kink there. The
+flatter a step of a rounding, the less of its fall goes down the seam.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from core.alter.refit import Ends, RunMap
+from core.alter.frame import Frame
+from core.alter.refit import Ends, HemDart, run_frame
 from core.curve import Affine, Line, Point, Segment, Vector
 from core.piece.direction import DIGITISED_STEP
 
@@ -27,21 +28,86 @@ STRAIGHT_ON = 1e-3
 FLOWS = 0.66
 LOOK = 4.0
 # Of a step of a digitised rounding it is asked how far it would fall over the hem's whole width,
-# darts left out: they do not scale. So measured, in mm, it is about the same before and after a
-# change. From STEEP on a step goes by the seam, below LEVEL it is hem and goes by it, and between
-# them by both in part: a step that is measured a little otherwise a second time then goes only a
-# little otherwise.
-STEEP, LEVEL = 800.0, 100.0
+# darts left out: they do not scale. So measured, in mm, it is the same before and after a change.
+# From STEEP on all its fall goes down the seam, below LEVEL it is hem, and between them a part of
+# the fall goes down the seam, in equal parts for equal ratios.
+STEEP, LEVEL = 1000.0, 100.0
+# By so much narrower (as a ratio) the hem may turn out than it was thought to be when the steps
+# of the rounding were counted.
+SPARE = 0.8
+# Halvings in which the share of a step is found.
+HALVINGS = 40
+NO_WAY = Vector(0.0, 0.0)
 
 
-def flowing(where: RunMap, run: Sequence[Segment], ends: Ends) -> int:
+@dataclass(frozen=True)
+class Leaving:
+    """A seam and the hem that leaves it, in the run's frame.
+
+    `lean` is how far the seam goes across, into the hem, for each mm down; `width` is that of
+    all that scales with the hem, `slope` what it falls for each mm of it; the first dart begins
+    at the x of `dart`.
+    """
+
+    to_run: Affine
+    lean: float
+    width: float
+    slope: float
+    dart: float
+
+    @classmethod
+    def of(cls, frame: Frame, ends: Ends, hem: Vector, darts: Sequence[HemDart]) -> Leaving:
+        """At the first of the ends; `hem` is the way across it, with its darts."""
+        to_run = run_frame(frame, ends)
+        mouths = [[to_run.point(p).x for p in d.mouth] for d in darts]
+        across = to_run.vector(hem)
+        width = across.x - sum(end - start for start, end in mouths)
+        slope = across.y / width if width > 0.0 else 0.0
+        first = min((start for start, _ in mouths), default=math.inf)
+        return cls(to_run, _lean(to_run, ends.first_down), width, slope, first)
+
+    def fall(self, s: Segment, share: float = 0.0) -> float:
+        """Of a step over the width, in mm, if it went by the seam by that share.
+
+        Without bound for what still goes down the seam, or out past it.
+        """
+        height, aside = self.parts(s, share)
+        return height * self.width / aside if aside > 0.0 else math.inf
+
+    def parts(self, s: Segment, share: float) -> tuple[float, float]:
+        """How far a step goes down to the hem, and how far along it, in mm."""
+        way = self.to_run.vector(s.end - s.start)
+        height = (way.y - self.slope * way.x) / (1.0 - self.slope * share * self.lean)
+        return height, way.x - share * self.lean * height
+
+    def share(self, s: Segment) -> float:
+        """The share of a step's fall that goes down the seam, from 0 to 1.
+
+        It is measured on what is left of the step for the hem, which scales as the hem does: so
+        a step that was moved has the share it had before.
+        """
+        low, high = 0.0, 1.0
+        if _by_seam(self.fall(s, low)) <= low:
+            return low
+        if _by_seam(self.fall(s, high)) >= high:
+            return high
+        for _ in range(HALVINGS):
+            middle = (low + high) / 2.0
+            if _by_seam(self.fall(s, middle)) > middle:
+                low = middle
+            else:
+                high = middle
+        return (low + high) / 2.0
+
+
+def flowing(leaving: Leaving, run: Sequence[Segment], ends: Ends) -> int:
     """How many segments at the start of the run keep to the seam that leads into it."""
     count = 0
     while count < len(run) and _goes_on(run[count], ends.first_down):
         count += 1
     if count == len(run) or not _leaves_softly(run, ends.first_down):
         return count
-    rounding = _rounding(where, run, ends)
+    rounding = _rounding(leaving, run, ends)
     return rounding if count < rounding < len(run) else count
 
 
@@ -64,39 +130,29 @@ def _is_step(s: Segment) -> bool:
     return isinstance(s, Line) and s.length() < DIGITISED_STEP
 
 
-def _rounding(where: RunMap, run: Sequence[Segment], ends: Ends) -> int:
+def _rounding(leaving: Leaving, run: Sequence[Segment], ends: Ends) -> int:
     """The steps down to where the digitised rounding has turned into the hem."""
-    falls = _Falls(where, ends)
-    dart = where.stops[0] if where.stops else math.inf
     for k, s in enumerate(run):
         if not (_is_step(s) or _goes_on(s, ends.first_down)):
             return k
-        if falls.of(s) < LEVEL or where.to_run.point(s.end).x > dart:
+        if leaving.fall(s) < SPARE * LEVEL or leaving.to_run.point(s.end).x > leaving.dart:
             return k
     return len(run)
 
 
-class _Falls:
-    """How far the steps of a rounding at the first end fall over the hem's whole width."""
-
-    def __init__(self, where: RunMap, ends: Ends) -> None:
-        self._to_run, self._lean = where.to_run, _lean(where, ends.first_down)
-        across = self._to_run.point(ends.last) - self._to_run.point(ends.first)
-        self._free, self._hem = across.x - where.taken, across.y
-
-    def of(self, s: Segment) -> float:
-        """In mm; without bound for what still goes down the seam, or out past it."""
-        way = self._to_run.vector(s.end - s.start)
-        aside = way.x - self._lean * way.y
-        return way.y * self._free / aside - self._hem if aside > 0.0 else math.inf
+def _by_seam(fall: float) -> float:
+    """The share by which a step that falls so far goes by the seam."""
+    if not LEVEL < fall < STEEP:
+        return 1.0 if fall >= STEEP else 0.0
+    return math.log(fall / LEVEL) / math.log(STEEP / LEVEL)
 
 
 class _Followed(NamedTuple):
-    """A step: as the seam takes it along, as it was, and by which share it goes by the seam."""
+    """A step in two parts: what goes down the seam, as it was and now, and what goes by the hem."""
 
-    by_seam: Vector
     was: Vector
-    share: float
+    now: Vector
+    by_hem: Vector
 
 
 @dataclass(frozen=True)
@@ -107,49 +163,38 @@ class Following:
     steps: tuple[_Followed, ...]
 
     @classmethod
-    def of(cls, where: RunMap, lead: Sequence[Segment], old: Ends, new: Ends) -> Following:
+    def of(cls, leaving: Leaving, lead: Sequence[Segment], new: Ends) -> Following:
         """For the `lead` of a run, `flowing` segments long."""
-        falls, by_seam = _Falls(where, old), _along_seam(where, old, new)
+        to_page, now = leaving.to_run.inverse(), _lean(leaving.to_run, new.first_down)
         steps = []
         for s in lead:
-            steep = (falls.of(s) - LEVEL) / (STEEP - LEVEL)
-            share = 1.0 if _goes_on(s, old.first_down) else min(1.0, max(0.0, steep))
-            step = s.end - s.start
-            steps.append(_Followed(by_seam.vector(step), step, share))
+            share = leaving.share(s)
+            down = share * leaving.parts(s, share)[0]
+            along = to_page.vector(Vector(leaving.lean * down, down))
+            by_hem = s.end - s.start - along
+            steps.append(_Followed(along, to_page.vector(Vector(now * down, down)), by_hem))
         return cls(new.first, tuple(steps))
 
     @property
-    def by_degrees(self) -> bool:
-        """Does any of them go by the hem too?"""
-        return any(s.share < 1.0 for s in self.steps)
+    def along(self) -> tuple[Vector, Vector]:
+        """What of them goes down the seam, as it was and now."""
+        return _sum(s.was for s in self.steps), _sum(s.now for s in self.steps)
 
     def lines(self, by_hem: Affine) -> tuple[Line, ...]:
         """The lines moved; `by_hem` is the map of the hem that follows them."""
         out: list[Line] = []
         end = self.start
         for s in self.steps:
-            step = s.by_seam * s.share + by_hem.vector(s.was) * (1.0 - s.share)
-            start, end = end, end + step
+            start, end = end, end + s.now + by_hem.vector(s.by_hem)
             out.append(Line(start, end))
         return tuple(out)
 
 
-def _lean(where: RunMap, down: Vector) -> float:
+def _sum(ways: Iterable[Vector]) -> Vector:
+    return sum(ways, NO_WAY)
+
+
+def _lean(to_run: Affine, down: Vector) -> float:
     """How far a seam goes across (into the hem) for each mm down."""
-    way = where.to_run.vector(down)
+    way = to_run.vector(down)
     return way.x / way.y
-
-
-def _along_seam(where: RunMap, old: Ends, new: Ends) -> Affine:
-    """The map, page to page, that takes the seam's line at the first end to its new line.
-
-    Along the seam heights stay, across it widths scale as they do beside it in the hem.
-    """
-    to_run = where.to_run
-    beside = to_run @ where.pieces[0] @ to_run.inverse()
-    scale, slope = beside.a, beside.b
-    was, now = _lean(where, old.first_down), _lean(where, new.first_down)
-    turn = Affine(a=scale, b=slope, c=now - was * scale, d=1.0 - was * slope)
-    p, q = to_run.point(old.first), to_run.point(new.first)
-    there = Affine.move(q.x, q.y) @ turn @ Affine.move(-p.x, -p.y)
-    return to_run.inverse() @ there @ to_run

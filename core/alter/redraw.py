@@ -6,19 +6,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from core.alter.flows import Following, flowing
+from core.alter.flows import Following, Leaving, flowing
 from core.alter.frame import Frame
 from core.alter.refit import Ends, HemDart, RunMap, run_map
 from core.alter.strand import Strand, Thread, backwards
 from core.alter.vents import side_vent, slits
-from core.curve import Affine, Cubic, Line, Point, Segment
+from core.curve import Affine, Cubic, Line, Point, Segment, Vector
 from core.curve.ends import with_ends
 from core.curve.merge import joined_at, leading_whole, split_at
 from core.errors import AlterationError
 
-# Rounds in which a rounding and the hem after it come to terms: what of it goes by the hem is a
-# small part of the hem's width, and by so much smaller is what they are apart after each.
-ROUNDS = 12
+# Rounds in which the width that goes by the hem is found.
+ROUNDS = 8
 
 
 @dataclass(frozen=True)
@@ -45,22 +44,19 @@ def redraw(
     """
     bare = [t.segment for t in run]
     whole = _in_order(frame, old, (*darts, *slits(frame, bare, darts)))
-    first = _Lead.of(frame, run, old, new, whole)
-    last = _Lead.of(frame, backwards(run), old.flipped, new.flipped, _flipped(whole))
+    first, last = _leads(frame, run, old, new, whole)
     middle = run[len(first.moved) : len(run) - len(last.moved)]
     if not middle:
         raise AlterationError(
             f"{name}: the hem runs straight on from its seams, so its taper points are not"
             " right. Drag them to where the seams end."
         )
-    inner_old = replace(old, first=middle[0].segment.start, last=middle[-1].segment.end)
-    inner_new = _between(new, first, last)
+    inner_old = _between(old, middle[0].segment.start, middle[-1].segment.end)
+    # What of the leads goes by the hem is a part of it, as wide as that: so both are one map.
+    hem = run_map(frame, *_hems(first, last, old, new), whole)
+    first, last = first.beside(hem.pieces[0]), last.beside(hem.pieces[-1])
+    inner_new = _between(new, first.end or new.first, last.end or new.last)
     where = run_map(frame, inner_old, inner_new, whole)
-    # What goes by the hem in part waits for the map of the hem, which waits for where that ends.
-    for _ in range(ROUNDS if first.by_degrees or last.by_degrees else 0):
-        first, last = first.beside(where.pieces[0]), last.beside(where.pieces[-1])
-        inner_new = _between(new, first, last)
-        where = run_map(frame, inner_old, inner_new, whole)
     head, tail = first.moved, backwards(last.moved)
     segments = _mapped(tuple(t.segment for t in middle), where, inner_new, whole)
     originals = [t.segment for t in middle]
@@ -74,13 +70,35 @@ def redraw(
     return Redrawn(new_run, where, joints, whole)
 
 
-def _between(new: Ends, first: _Lead, last: _Lead) -> Ends:
-    """The ends of what lies between the two leads."""
-    return replace(
-        new,
-        first=first.moved[-1].segment.end if first.moved else new.first,
-        last=last.moved[-1].segment.end if last.moved else new.last,
-    )
+def _leads(
+    frame: Frame, run: Strand, old: Ends, new: Ends, whole: Sequence[HemDart]
+) -> tuple[_Lead, _Lead]:
+    """The starts of the run from either end.
+
+    How far a step goes by the seam is asked of the width that goes by the hem, and that of all
+    the steps: so they are found in rounds, in each of which they change by about an eighth
+    of what they did before.
+    """
+    hem, back = old, backwards(run)
+    for _ in range(ROUNDS):
+        way = hem.last - hem.first
+        first = _Lead.of(frame, run, old, new, whole=whole, hem=way)
+        last = _Lead.of(frame, back, old.flipped, new.flipped, whole=_flipped(whole), hem=-way)
+        known, hem = hem, _hems(first, last, old, new)[0]
+        if hem == known:
+            break
+    return first, last
+
+
+def _hems(first: _Lead, last: _Lead, old: Ends, new: Ends) -> tuple[Ends, Ends]:
+    """The ends, old and new, of the hem with all of the leads that goes by it."""
+    (was, now), (was_last, now_last) = first.hem_end, last.hem_end
+    return _between(old, was, was_last), _between(new, now, now_last)
+
+
+def _between(ends: Ends, first: Point, last: Point) -> Ends:
+    """Of a hem that lies between other points; its seams point as before."""
+    return replace(ends, first=first, last=last)
 
 
 def _in_order(frame: Frame, ends: Ends, whole: Sequence[HemDart]) -> tuple[HemDart, ...]:
@@ -95,31 +113,47 @@ def _flipped(darts: Sequence[HemDart]) -> tuple[HemDart, ...]:
 
 @dataclass(frozen=True)
 class _Lead:
-    """The start of the run, moved with its seam, and by what the hem after it turns (radians)."""
+    """The start of the run, moved with its seam, and by what the hem after it turns (radians).
+
+    `hem_end` is where the hem begins, as it was and now, with all of the lead that goes by it.
+    """
 
     moved: Strand
     turn: float
+    hem_end: tuple[Point, Point]
     following: Following | None = None
 
     @classmethod
-    def of(cls, frame: Frame, run: Strand, old: Ends, new: Ends, whole: Sequence[HemDart]) -> _Lead:
+    def of(
+        cls,
+        frame: Frame,
+        run: Strand,
+        old: Ends,
+        new: Ends,
+        *,
+        whole: Sequence[HemDart],
+        hem: Vector,
+    ) -> _Lead:
+        """At the first end; `hem` is the way across all that goes by the hem."""
         bare = [t.segment for t in run]
         count = side_vent(frame, bare)
         if 0 < count < len(run):
             step = new.first - old.first
-            return cls(_moved(run[:count], Affine.move(step.x, step.y), old, new), 0.0)
-        where = run_map(frame, old, new, whole)
-        count = flowing(where, bare, old)
+            moved = _moved(run[:count], Affine.move(step.x, step.y), old, new)
+            return cls(moved, 0.0, (bare[count].start, moved[-1].segment.end))
+        leaving = Leaving.of(frame, old, hem, whole)
+        count = flowing(leaving, bare, old)
         turn = old.first_down.angle_to(new.first_down)
         if count in (0, len(run)):
-            return cls(run[:count], turn)
-        following = Following.of(where, bare[:count], old, new)
-        return cls(run[:count], turn, following).beside(where.pieces[0])
+            return cls(run[:count], turn, (old.first, new.first))
+        following = Following.of(leaving, bare[:count], new)
+        was, now = following.along
+        return cls(run[:count], turn, (old.first + was, new.first + now), following)
 
     @property
-    def by_degrees(self) -> bool:
-        """Does a part of it go by the hem too?"""
-        return self.following is not None and self.following.by_degrees
+    def end(self) -> Point | None:
+        """Where the hem after it begins now; None where there is no lead."""
+        return self.moved[-1].segment.end if self.moved else None
 
     def beside(self, by_hem: Affine) -> _Lead:
         """The lead beside a hem that goes by that map."""

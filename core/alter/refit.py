@@ -96,7 +96,7 @@ def run_map(frame: Frame, old: Ends, new: Ends, darts: Sequence[HemDart]) -> Run
 
     `darts` are in run order. TooFarError when the new hem has no width left.
     """
-    to_run = _run_frame(frame, old)
+    to_run = run_frame(frame, old)
     a, b, whole = (to_run.point(p) for p in (new.first, new.last, old.last))
     slots = [_slot(to_run, d) for d in darts]
     free = whole.x - sum(s.end - s.start for s in slots)
@@ -115,7 +115,7 @@ def _slot(to_run: Affine, dart: HemDart) -> _Slot:
     return _Slot(to_run.point(dart.mouth[0]).x, to_run.point(dart.mouth[1]).x, lean)
 
 
-def _run_frame(frame: Frame, ends: Ends) -> Affine:
+def run_frame(frame: Frame, ends: Ends) -> Affine:
     """Page to: x across from the first end towards the last, y down from the first end."""
     towards = 1.0 if frame.width(ends.last) >= frame.width(ends.first) else -1.0
     move = Affine.move(-frame.width(ends.first) * towards, -frame.height(ends.first))
