@@ -8,6 +8,7 @@ from pathlib import Path
 
 from app.command.options import (
     CAUTION,
+    add_as_recognised,
     add_by,
     add_job,
     add_unit,
@@ -89,6 +90,7 @@ def _inspect() -> argparse.ArgumentParser:
     to.add_argument("file", type=Path, metavar="FILE", help="the pattern, SVG or DXF")
     to.add_argument("--json", action="store_true", help="print it for other programs")
     add_unit(to)
+    add_as_recognised(to)
     to.set_defaults(run=_run_inspect)
     return to
 
@@ -272,6 +274,7 @@ def _lesson() -> argparse.ArgumentParser:
         help="a practice sheet: the pieces as they are with the question, then the answer",
     )
     add_unit(to)
+    add_as_recognised(to)
     to.set_defaults(run=_run_lesson)
     return to
 
@@ -296,6 +299,7 @@ def _sheets() -> argparse.ArgumentParser:
         "--overlap", type=length, default=OVERLAP, metavar="LENGTH", help="of two sheets (1 cm)"
     )
     add_unit(to)
+    add_as_recognised(to)
     to.set_defaults(run=_run_sheets)
     return to
 
@@ -318,7 +322,7 @@ def _run_sheets(arguments: argparse.Namespace) -> int:
 def _run_inspect(arguments: argparse.Namespace) -> int:
     from app.command.inspect import run
 
-    return run(arguments.file, as_json=arguments.json, mm_per_unit=arguments.unit)
+    return run(arguments)
 
 
 def _run_alter(arguments: argparse.Namespace) -> int:

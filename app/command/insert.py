@@ -10,6 +10,7 @@ from core.alter.common import keep_common
 from core.alter.level.model import LevelChange, Truing
 from core.alter.level.together import insert_together
 from core.alter.model import Altered
+from core.piece.mates import Mates
 from core.piece.model import Piece
 
 
@@ -23,7 +24,9 @@ def run(arguments: argparse.Namespace) -> int:
         "by_mm": change.by_mm,
     }
 
-    def alter(pieces: Sequence[Piece], beside: Sequence[Piece]) -> Sequence[Altered]:
-        return keep_common(insert_together(pieces, change), beside)
+    def alter(
+        pieces: Sequence[Piece], beside: Sequence[Piece], mates: Sequence[Mates]
+    ) -> Sequence[Altered]:
+        return keep_common(insert_together(pieces, change, mates=mates), beside)
 
     return perform(Job.of(arguments), alter, asked)

@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+import argparse
 import json
 from collections.abc import Iterator, Sequence
-from pathlib import Path
 from typing import Any
 
+from app.command.opened import opened, what_is_used
 from core.curve import Chain, Point
-from core.files import Drawing, read
+from core.files import Drawing
+from core.files.sewn import in_a_row, mates_in
 from core.measure import in_cm
-from core.piece.mates import Mates, find_mates
+from core.piece.mates import Mates
 from core.piece.model import Because, ContourDart, Dart, Edge, Kind, Mark, Piece
 from core.piece.sizes import by_size
 
 
-def run(file: Path, *, as_json: bool, mm_per_unit: float | None) -> int:
-    """Prints what was recognised, for a person or as JSON."""
-    drawing = read(file, mm_per_unit=mm_per_unit)
-    if as_json:
+def run(arguments: argparse.Namespace) -> int:
+    """Prints what was recognised, or said by a person, as text or as JSON."""
+    asked = arguments.as_recognised
+    drawing = opened(arguments.file, mm_per_unit=arguments.unit, as_recognised=asked)
+    if arguments.json:
         print(json.dumps(as_data(drawing), indent=2, ensure_ascii=False))
     else:
         print("\n".join(as_text(drawing)))
@@ -27,11 +30,12 @@ def run(file: Path, *, as_json: bool, mm_per_unit: float | None) -> int:
 
 def as_data(drawing: Drawing) -> dict[str, Any]:
     """Everything recognised, in the shape that ``inspect --json`` promises."""
-    mates = find_mates(drawing.pieces)
+    pieces, mates = in_a_row([drawing]), mates_in([drawing])
     return {
         "file": str(drawing.path),
         "unit": {"mm_per_unit": drawing.unit.mm_per_unit, **_because(drawing.unit.because)},
-        "pieces": [_piece(p, mates, drawing.pieces) for p in drawing.pieces],
+        "pieces": [_piece(p, mates, pieces) for p in pieces],
+        "said": [*what_is_used([drawing])],
         "problems": list(drawing.problems),
     }
 
@@ -122,15 +126,16 @@ def as_text(drawing: Drawing) -> Iterator[str]:
     """The same for a person, line by line."""
     unit = drawing.unit
     yield f"{drawing.path.name}: one unit is {unit.mm_per_unit:g} mm ({unit.because.why})"
-    mates = find_mates(drawing.pieces)
-    for size, pieces in by_size(drawing.pieces).items():
+    yield from what_is_used([drawing])
+    row, mates = in_a_row([drawing]), mates_in([drawing])
+    for size, pieces in by_size(row).items():
         if size:
             yield ""
             yield f"Size {size}: {_because_size(pieces)}"
         for piece in pieces:
             yield ""
             yield from _piece_text(piece)
-            for told in _mates(piece, mates, drawing.pieces):
+            for told in _mates(piece, mates, row):
                 yield f"  {told['edge']} is sewn to {told['role']} of {told['piece']}{_doubt(told)}"
     if drawing.problems:
         yield ""

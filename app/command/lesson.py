@@ -8,13 +8,16 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from app.command.opened import opened, what_is_used
 from core.alter.level.model import LevelChange
 from core.alter.level.together import insert_together
 from core.alter.model import Altered, Change
 from core.alter.sizes import alter_sizes
 from core.errors import FileError
-from core.files import read
+from core.files import Drawing
+from core.files.sewn import alone_in, in_a_row, mates_in
 from core.measure import Unit
+from core.piece.mates import Mates
 from core.piece.model import Piece
 
 if TYPE_CHECKING:
@@ -26,7 +29,8 @@ def run(arguments: argparse.Namespace) -> int:
     out: Path = arguments.out
     source: Path = arguments.file
     _refuse(source, out, practice=arguments.practice)
-    drawing = read(source, mm_per_unit=arguments.unit)
+    asked = arguments.as_recognised
+    drawing = opened(source, mm_per_unit=arguments.unit, as_recognised=asked)
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     from app.lesson.handout import Paper, pages_of, practice_pages, save_pdf, save_pictures
     from app.lesson.script import Captions
@@ -34,7 +38,7 @@ def run(arguments: argparse.Namespace) -> int:
 
     # Without an application there are no fonts; it has to live until the sheets are drawn.
     app = application()
-    lesson = _lesson(drawing.pieces, arguments)
+    lesson = _lesson(drawing, arguments)
     unit: Unit = arguments.tell_in
     pages = practice_pages(lesson, unit) if arguments.practice else ()
     if out.suffix.lower() == ".pdf":
@@ -43,7 +47,7 @@ def run(arguments: argparse.Namespace) -> int:
         save_pictures(lesson, Captions(), out, unit)
     app.processEvents()
     told = "the question and the answer" if pages else f"{len(lesson.frames)} steps"
-    print(f"Saved {out}: {told}.")
+    print("\n".join((*what_is_used([drawing]), f"Saved {out}: {told}.")))
     return 0
 
 
@@ -55,22 +59,26 @@ def _refuse(source: Path, out: Path, *, practice: bool) -> None:
         raise FileError(f"{out.name} is the pattern itself. Choose another name after --out.")
 
 
-def _lesson(pieces: Sequence[Piece], arguments: argparse.Namespace) -> Lesson:
-    """The lesson of the pieces with a hem; of a nest, of its last size, which is the largest."""
+def _lesson(drawing: Drawing, arguments: argparse.Namespace) -> Lesson:
+    """The lesson of the pieces with a hem that take part; of a nest, of its last size, which is
+    the largest."""
     from app.lesson.script import Laid, lesson_of
     from app.window.laying import Laid as Place
     from app.window.laying import lay_out
 
-    hemmed = [p for p in pieces if p.hem]
+    alone = alone_in([drawing])
+    hemmed = [p for p in in_a_row([drawing]) if p.hem and p.key not in alone]
     last = {p.title: p.key for p in hemmed}
     chosen = [p for p in hemmed if last[p.title] == p.key]
-    altered = _altered(chosen, arguments)
+    altered = _altered(chosen, mates_in([drawing]), arguments)
     places = [Place(p.outline.ring.bounds()) for p in chosen]
     spots = lay_out([places])
     return lesson_of([Laid(a, spot) for a, spot in zip(altered, spots, strict=True)])
 
 
-def _altered(pieces: Sequence[Piece], arguments: argparse.Namespace) -> Sequence[Altered]:
+def _altered(
+    pieces: Sequence[Piece], mates: Sequence[Mates], arguments: argparse.Namespace
+) -> Sequence[Altered]:
     if arguments.at is not None:
-        return insert_together(pieces, LevelChange(arguments.at, arguments.by))
-    return alter_sizes(pieces, Change(arguments.by))
+        return insert_together(pieces, LevelChange(arguments.at, arguments.by), mates=mates)
+    return alter_sizes(pieces, Change(arguments.by), mates=mates)

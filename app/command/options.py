@@ -35,6 +35,16 @@ def add_unit(to: argparse.ArgumentParser) -> None:
     to.add_argument("--unit", type=unit, metavar="UNIT", help=_UNIT_HELP)
 
 
+def add_as_recognised(to: argparse.ArgumentParser) -> None:
+    """``--as-recognised``: what a person said in the window is left out."""
+    to.add_argument(
+        "--as-recognised",
+        action="store_true",
+        help="leave out what was corrected in the window, which is kept beside the pattern in"
+        " NAME.hemward.json and used when this is not given",
+    )
+
+
 def add_by(to: argparse.ArgumentParser, help_text: str, *, required: bool = True) -> None:
     """``--by``, without which there is nothing to do."""
     to.add_argument("--by", type=length, required=required, metavar="LENGTH", help=help_text)
@@ -71,6 +81,7 @@ def add_job(to: argparse.ArgumentParser) -> None:
     )
     to.add_argument("--report", type=Path, metavar="R.json", help="also save what changed, as JSON")
     add_unit(to)
+    add_as_recognised(to)
     body = to.add_argument_group("what it is checked against")
     body.add_argument(
         "--girth",

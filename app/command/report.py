@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from app.command.opened import what_is_used
 from core.alter.model import Altered, Finding, Whose
 from core.errors import PieceError
 from core.files import Drawing
@@ -41,6 +42,7 @@ class Report:
             "pieces": [self._piece(a) for a in self.altered],
             "checks": [self._finding(f) for f in self.checked],
             "sentences_in": self.tell_in.value,
+            "said": [*what_is_used(self.drawings)],
             "problems": [p for d in self.drawings for p in d.problems],
         }
 
@@ -86,6 +88,7 @@ class Report:
 
     def as_text(self) -> Iterator[str]:
         """For a person, line by line."""
+        yield from what_is_used(self.drawings)
         for a in self.altered:
             yield f"{a.piece.name}:"
             for e in a.figures.edges:

@@ -6,8 +6,8 @@ import argparse
 import os
 from pathlib import Path
 
+from app.command.opened import opened, what_is_used
 from core.errors import FileError
-from core.files import read
 from core.paper.formats import Paper
 
 
@@ -16,7 +16,8 @@ def run(arguments: argparse.Namespace) -> int:
     out: Path = arguments.out
     if out.suffix.lower() != ".pdf":
         raise FileError(f"{out.name}: end the name with .pdf.")
-    drawing = read(arguments.file, mm_per_unit=arguments.unit)
+    asked = arguments.as_recognised
+    drawing = opened(arguments.file, mm_per_unit=arguments.unit, as_recognised=asked)
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     from app.paper.pattern import Laid
     from app.paper.sheets import save_sheets
@@ -36,8 +37,8 @@ def run(arguments: argparse.Namespace) -> int:
         overlap=arguments.overlap,
     )
     app.processEvents()
-    for problem in drawing.problems:
-        print(f"? {problem}")
+    for told in (*what_is_used([drawing]), *(f"? {p}" for p in drawing.problems)):
+        print(told)
     print(
         f"Saved {out}: the test square and {len(tiling.sheets)} sheets of {arguments.paper},"
         f" {tiling.rows} high and {tiling.columns} wide. Print at 100 %, with no fitting to the"

@@ -5,16 +5,14 @@ Knows nothing of Qt.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from app.window.document import PieceId, State
 from app.window.findings import SIGNS, Told
 from app.window.outcome import outcome
-from core.alter.model import Altered, Finding
+from core.alter.model import Finding
 from core.check.careful import check_all, with_partners
-from core.check.seams import mates_of
-from core.piece.mates import Mates
+from core.check.seams import with_own
 
 
 # A state is its own key by identity, as for its outcome.
@@ -27,12 +25,7 @@ def checked(state: State) -> tuple[Told, ...]:
     mates, pieces = state.sheets.mates, state.sheets.pieces
     altered = with_partners(tuple(result.altered.values()), tuple(pieces.values()), mates=mates)
     ids = {piece.key: which for which, piece in pieces.items()}
-    return tuple(_told(f, ids) for f in check_all(altered, mates=(*mates, *_own(altered))))
-
-
-def _own(altered: Sequence[Altered]) -> Iterator[Mates]:
-    """Of a sleeve or a leg in one part: its two seams that are sewn to each other."""
-    return (m for m in mates_of(altered) if m.first == m.second)
+    return tuple(_told(f, ids) for f in check_all(altered, mates=with_own(mates, altered)))
 
 
 def _told(finding: Finding, ids: dict[int, PieceId]) -> Told:

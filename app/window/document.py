@@ -17,7 +17,7 @@ from core.alter.level.model import LevelChange, Truing
 from core.alter.model import Change
 from core.curve import Vector
 from core.errors import PieceError
-from core.piece.mates import EdgeKey, Mates, find_mates
+from core.piece.mates import Mates
 from core.piece.model import Kind, Piece, Role
 
 if TYPE_CHECKING:
@@ -75,31 +75,17 @@ class Sheets:
         """The pieces without the marks that are never drawn; a dense outline has hundreds."""
         return {which: _draft(piece) for which, piece in self.pieces.items()}
 
+    @property
+    def drawings(self) -> tuple[Drawing, ...]:
+        """What lies on the table, without the numbers of the sheets."""
+        return tuple(s.drawing for s in self.all)
+
     @cached_property
     def mates(self) -> tuple[Mates, ...]:
-        """Edges that are sewn together, across files too; each with one other at most, but for
-        what a person said.
+        """Edges that are sewn together, across files too, as recognised and as a person said."""
+        from core.files.sewn import mates_in
 
-        Pairs within a file go first, then those that are sure: two garments may lie on the
-        table, and the front of one is no mate of the other's back.
-        """
-        from app.window.tied import tied_in, with_said
-
-        return with_said(self._recognised_mates(), tied_in(self.all), self.pieces)
-
-    def _recognised_mates(self) -> tuple[Mates, ...]:
-        file_of = {p.key: which.sheet for which, p in self.pieces.items()}
-        found = find_mates(tuple(self.pieces.values()))
-        taken: set[EdgeKey] = set()
-        kept = []
-        by_key = {p.key: p for p in self.pieces.values()}
-        for pair in sorted(found, key=lambda m: _doubt(m, file_of)):
-            ends = set(pair.edges(by_key) or ())
-            # One back edge is sewn to both sides of a front when the back is cut twice.
-            if not taken & ends or pair.numbers is not None:
-                taken |= ends
-                kept.append(pair)
-        return tuple(kept)
+        return mates_in(self.drawings, tuple(self.pieces.values()))
 
     @cached_property
     def over(self) -> Mapping[PieceId, frozenset[PieceId]]:
@@ -131,11 +117,6 @@ class Sheets:
 def _draft(piece: Piece) -> Piece:
     drawn = tuple(m for m in piece.marks if m.kind not in UNSEEN)
     return piece if len(drawn) == len(piece.marks) else replace(piece, marks=drawn)
-
-
-def _doubt(pair: Mates, file_of: Mapping[int, int]) -> tuple[bool, bool]:
-    across = file_of[pair.first[0]] != file_of[pair.second[0]]
-    return across, not pair.because.sure
 
 
 @dataclass(frozen=True, slots=True)

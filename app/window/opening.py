@@ -75,10 +75,9 @@ class Opening:
 
 
 def _read(path: Path, mm_per_unit: float | None) -> Drawing:
-    from core.files import read
-    from core.files.beside import as_kept
+    from core.files.beside import read_as_said
 
-    return as_kept(read(path, mm_per_unit=mm_per_unit))
+    return read_as_said(path, mm_per_unit=mm_per_unit)
 
 
 def _extent(drawing: Drawing) -> Box:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -95,10 +96,10 @@ class Saving:
     def _write(self, targets: dict[Sheet, Path]) -> bool:
         """All are made before the first is written: until then nothing has changed on disk."""
         from core.files.beside import keep_beside
-        from core.files.write import rendered, save_bytes
+        from core.files.write import keeps_units, rendered, save_bytes
 
         busy, state = self._session.busy, self._session.settled
-        now = {which: altered.piece for which, altered in outcome(state).altered.items()}
+        now = {a.piece.key: a.piece for a in outcome(state).altered.values()}
         called = {sheet.number: path.name for sheet, path in targets.items()}
         drawings = {sheet: finished(state, sheet) for sheet in targets}
         lines = {s: self._curves.get(s.number, Curves()).polylines for s in targets}
@@ -109,7 +110,10 @@ class Saving:
         for sheet, path in targets.items():
             drawing, data = drawings[sheet], made[sheet]
             busy.run("Saving", partial(save_bytes, path, data), stoppable=False)
-            keep_beside(to_keep(state, sheet, drawing, now=now, names=called), path)
+            kept = to_keep(state, sheet, drawing, now=now, names=called)
+            if not keeps_units(drawing, path, polylines=lines[sheet]):
+                kept = replace(kept, told_unit=None)
+            keep_beside(kept, path)
             if path.resolve() != sheet.drawing.path.resolve():
                 same = to_keep(state, sheet, sheet.drawing, now={}, names={})
                 keep_beside(same, sheet.drawing.path)

@@ -126,10 +126,13 @@ def mates_of(altered: Sequence[Altered]) -> tuple[Mates, ...]:
     A piece with two underarm seams, or with two inseams, that are sewn to no other piece is
     a sleeve or a leg in one part: they are sewn to each other.
     """
-    pieces = [a.before for a in altered]
-    found = find_mates(pieces)
+    return with_own(find_mates([a.before for a in altered]), altered)
+
+
+def with_own(found: Sequence[Mates], altered: Sequence[Altered]) -> tuple[Mates, ...]:
+    """These mates, and the pairs of seams of one piece that are sewn to each other."""
     taken = {end for pair in found for end in (pair.first, pair.second)}
-    return (*found, *(m for p in pieces for m in _own(p) if m.first not in taken))
+    return (*found, *(m for a in altered for m in _own(a.before) if m.first not in taken))
 
 
 def _own(piece: Piece) -> Iterator[Mates]:

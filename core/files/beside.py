@@ -3,25 +3,28 @@
 The file is called as the drawing with ``.hemward.json`` after it. It is JSON (RFC 8259): a
 version, and for each piece that was corrected all that is known of it, places as points in mm
 of the drawing (`core.piece.kept`); which edges were said to be sewn together, or not
-(`core.files.ties`); and the pieces that are left as they are. It holds nothing that the drawing
-could not do without.
+(`core.files.ties`); the pieces that are left as they are; and how long one unit is, where that
+was said. It holds nothing that the drawing could not do without.
 """
 
 from __future__ import annotations
 
 import contextlib
 import json
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from core.errors import PieceError
 from core.files.drawing import Drawing
+from core.files.read import read
 from core.files.ties import Tie, fits, tie_in, ties_as_values
 from core.files.write import save_bytes
 from core.piece.correct import SAID
 from core.piece.kept import known_of, understood_by
 from core.piece.model import Piece
+from core.piece.sizes import listing
 
 ENDING = ".hemward.json"
 VERSION = 1
@@ -52,7 +55,8 @@ def keep_beside(drawing: Drawing, path: Path) -> Path | None:
         for k, piece in enumerate(drawing.pieces)
         if was_corrected(piece) or _differs(piece, drawing.as_read[k])
     ]
-    if not (said or drawing.ties or drawing.alone):
+    unit = drawing.told_unit
+    if not (said or drawing.ties or drawing.alone or unit):
         if _kept(where) is not None:
             with contextlib.suppress(OSError):
                 where.unlink()
@@ -62,6 +66,8 @@ def keep_beside(drawing: Drawing, path: Path) -> Path | None:
         kept["sewn together"] = ties_as_values(drawing.ties)
     if drawing.alone:
         kept["left as they are"] = list(drawing.alone)
+    if unit:
+        kept["mm per unit"] = unit
     save_bytes(where, (json.dumps(kept, indent=1, ensure_ascii=False) + "\n").encode())
     return where
 
@@ -69,6 +75,48 @@ def keep_beside(drawing: Drawing, path: Path) -> Path | None:
 def _differs(piece: Piece, read: Piece) -> bool:
     """Was it renamed, or a dart taken away?"""
     return piece.name != read.name or len(piece.darts) < len(read.darts)
+
+
+def read_as_said(path: Path | str, *, mm_per_unit: float | None = None) -> Drawing:
+    """As `core.files.read`, with what is kept beside the file: the one way in for the window and
+    for every command. A unit that is given goes before one that is kept."""
+    path = Path(path)
+    unit = _unit(_kept(beside(path)) or {}) if mm_per_unit is None else mm_per_unit
+    return as_kept(read(path, mm_per_unit=unit))
+
+
+def _unit(kept: dict[str, Any]) -> float | None:
+    unit = kept.get("mm per unit")
+    if not isinstance(unit, (int, float)) or isinstance(unit, bool):
+        return None
+    return float(unit) if 0.0 < unit < float("inf") else None
+
+
+def what_was_said(drawing: Drawing) -> str:
+    """One sentence of what a person said of the drawing, and where it is kept; "" for nothing."""
+    told = list(_said(drawing))
+    where = beside(drawing.path)
+    if not told or _kept(where) is None:
+        return ""
+    return f"{drawing.path.name}, as you corrected it ({where.name}): {listing(told)}."
+
+
+def _said(drawing: Drawing) -> Iterator[str]:
+    if drawing.told_unit:
+        yield f"one unit is {drawing.told_unit:.6g} mm"
+    pairs = zip(drawing.pieces, drawing.as_read, strict=True)
+    corrected = [p.name for p, read in pairs if p != read]
+    if corrected:
+        yield f"{', '.join(corrected)} corrected"
+    for ties, what in (
+        (sum(t.sewn for t in drawing.ties), "said to be sewn together"),
+        (sum(not t.sewn for t in drawing.ties), "said not to be sewn together"),
+    ):
+        if ties:
+            yield f"{ties} {'pair' if ties == 1 else 'pairs'} of edges {what}"
+    alone = [drawing.pieces[k].name for k in drawing.alone]
+    if alone:
+        yield f"{', '.join(alone)} left as {'it is' if len(alone) == 1 else 'they are'}"
 
 
 def as_kept(drawing: Drawing) -> Drawing:

@@ -39,7 +39,8 @@ class Drawing:
     the two. ``problems`` are sentences about what could not be read or is doubtful. A
     ``cleaned`` one was repaired while it was read, and is never saved over its original.
     ``ties`` are what a person said of edges that are sewn together, ``alone`` the places of the
-    pieces that are to be left as they are.
+    pieces that are to be left as they are, ``told_unit`` how long (mm) one unit is, where a
+    person said that too.
     """
 
     path: Path
@@ -54,6 +55,7 @@ class Drawing:
     cleaned: bool = False
     ties: tuple[Tie, ...] = ()
     alone: tuple[int, ...] = ()
+    told_unit: float | None = None
 
     def with_piece(self, piece: Piece) -> Drawing:
         """The drawing with the piece of the same key replaced; PieceError if there is none."""

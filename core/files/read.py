@@ -50,6 +50,7 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
         source=reading.source,
         problems=(*said, *reading.problems, *problems),
         cleaned=reading.cleaned,
+        told_unit=mm_per_unit,
     )
 
 

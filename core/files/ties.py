@@ -36,12 +36,13 @@ class End:
 @dataclass(frozen=True)
 class Tie:
     """Two edges that a person said are sewn together, or are not; ``first`` is of the drawing
-    that the tie is kept with.
+    that the tie is kept with. ``every_size``: so are the same two in every other size.
     """
 
     first: End
     second: End
     sewn: bool
+    every_size: bool = False
 
 
 def point_on(piece: Piece, edge: Edge) -> Point:
@@ -59,10 +60,13 @@ def edge_at(piece: Piece, at: Point) -> int | None:
 
 def ties_as_values(ties: Iterable[Tie]) -> list[Plain]:
     """As values that JSON can say."""
-    return [
-        {"sewn": tie.sewn, "edges": [_end_values(end) for end in (tie.first, tie.second)]}
-        for tie in ties
-    ]
+    return [_tie_values(tie) for tie in ties]
+
+
+def _tie_values(tie: Tie) -> Plain:
+    edges = [_end_values(end) for end in (tie.first, tie.second)]
+    scope = {"in every size": True} if tie.every_size else {}
+    return {"sewn": tie.sewn, **scope, "edges": edges}
 
 
 def _end_values(end: End) -> Plain:
@@ -76,7 +80,7 @@ def tie_in(value: Mapping[str, Any]) -> Tie:
     first, second = (_end_in(end) for end in value["edges"])
     if not isinstance(value["sewn"], bool) or first.drawing:
         raise ValueError("the first end of a tie lies in its own drawing")
-    return Tie(first, second, value["sewn"])
+    return Tie(first, second, value["sewn"], value.get("in every size") is True)
 
 
 def _end_in(value: Mapping[str, Any]) -> End:

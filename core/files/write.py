@@ -120,6 +120,11 @@ def rendered(drawing: Drawing, path: Path, *, polylines: float | None = None) ->
     return render(drawing, form, polylines=polylines)
 
 
+def keeps_units(drawing: Drawing, path: Path, *, polylines: float | None = None) -> bool:
+    """Is what `write` saves there in the units of the file that was read? A fresh one is in mm."""
+    return polylines is None and path.suffix.lower() == drawing.format.value
+
+
 def save_bytes(path: Path, data: bytes) -> None:
     """Puts the bytes there in one step: a temporary file beside it, synced, then renamed.
 

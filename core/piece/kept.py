@@ -24,8 +24,9 @@ ON_LINE = 0.05
 AT_JOINT = 0.02
 # A vector is as good as this near to the length of 1, which is what rounding leaves.
 UNIT = 1e-15
-# Digits that bring a point back within a hundred thousandth of a millimetre.
-DIGITS = 6
+# Digits (of a mm) that bring a point back so near that what is drawn from it is written the same,
+# with the nine digits of a DXF.
+DIGITS = 12
 
 Plain = dict[str, Any]
 

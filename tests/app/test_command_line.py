@@ -50,7 +50,7 @@ def trapezoid(folder: Path) -> Path:
 def test_inspect_json_holds_what_it_promises(name: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["inspect", str(SAMPLES / name), "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
-    assert set(data) == {"file", "unit", "pieces", "problems"}
+    assert set(data) == {"file", "unit", "pieces", "said", "problems"}
     assert set(data["unit"]) == {"mm_per_unit", "why", "sure"}
     assert data["unit"]["sure"] is True
     for piece in data["pieces"]:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
+    QCheckBox,
     QHBoxLayout,
     QListWidget,
     QListWidgetItem,
@@ -24,16 +25,22 @@ from app.window.table.tools.marking import (
     SetGrain,
     SewEdges,
     edge_named,
+    in_how_many,
 )
 from app.window.tied import with_tie
 from app.window.way.page_of import headline, words
 from app.window.way.partners import Pair, pairs_of, together_words
+from core.piece.sizes import sizes_of
 
 DART_TIP = "A dart that was not found is not carried along. Show its mouth and its apex."
 GRAIN_TIP = "Lengths are measured along the grain, and it says at which end the hem is."
 SEW_TIP = "Seams that are sewn together get equal lengths. Show two edges of different pieces."
 APART_TIP = "These two are not sewn together: each goes on by itself."
 YES_TIP = "They are sewn together: what one gets, the other gets."
+EVERY_TIP = (
+    "What you say of two edges holds for the same two in every size; without the tick it is said"
+    " of one size alone."
+)
 # Pixels: two pairs at least, and no more than leaves room for what is not certain.
 LIST_LEAST, LIST_MOST = 40, 108
 WHICH = Qt.ItemDataRole.UserRole
@@ -49,7 +56,11 @@ class MouseBox(QWidget):
         self._session = session
         self.dart = self._tool(MarkDart, "Mark a dart", DART_TIP)
         self.grain = self._tool(SetGrain, "Set the grain", GRAIN_TIP)
-        self.sew = self._tool(SewEdges, "Sew edges", SEW_TIP)
+        self.sew = _button("Sew edges", SEW_TIP, self._begin_sewing)
+        self.every = QCheckBox("In every size")
+        self.every.setToolTip(EVERY_TIP)
+        self.every.setAccessibleDescription(EVERY_TIP)
+        self.every.setChecked(True)
         self.list = QListWidget()
         self.list.setAccessibleName("Edges that are sewn together")
         self.list.setSizeAdjustPolicy(QListWidget.SizeAdjustPolicy.AdjustToContents)
@@ -79,13 +90,18 @@ class MouseBox(QWidget):
         answers.addWidget(self.apart)
         column.addLayout(tools)
         column.addLayout(answers)
+        column.addWidget(self.every)
         column.addWidget(self.list)
         column.addWidget(self.together)
 
     def _tool(self, kind: type[Correcting], text: str, tip: str) -> QPushButton:
         return _button(text, tip, lambda: self.wanted.emit(kind(self._session)))
 
+    def _begin_sewing(self) -> None:
+        self.wanted.emit(SewEdges(self._session, every_size=self.every.isChecked()))
+
     def _list(self) -> None:
+        self.every.setVisible(len(sizes_of(self._session.state.sheets.pieces.values())) > 1)
         row = self.list.currentRow()
         self.list.clear()
         for pair in pairs_of(self._session.state):
@@ -118,9 +134,11 @@ class MouseBox(QWidget):
             return
         state = self._session.settled
         a, b = EdgeId(*pair.first), EdgeId(*pair.second)
+        every = self.every.isChecked()
         names = " and ".join(edge_named(state, e) for e in (a, b))
         text = f"{names} sewn together" if sewn else f"{names} not sewn together"
-        self._session.commit(text, with_tie(state, a, b, sewn=sewn))
+        text += in_how_many(state, a, b, every_size=every)
+        self._session.commit(text, with_tie(state, a, b, sewn=sewn, every_size=every))
 
 
 def _button(text: str, tip: str, does: Callable[[], None]) -> QPushButton:

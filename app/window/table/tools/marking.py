@@ -15,7 +15,7 @@ from app.window.table.coarse import Floats
 from app.window.table.sights import Sight
 from app.window.table.tools.spots import Spot, Stop, Want, on_outline
 from app.window.table.tools.tool import Tool
-from app.window.tied import with_tie
+from app.window.tied import other_sizes, with_tie
 from core.curve import Point
 from core.errors import HemwardError
 from core.piece.model import Piece
@@ -140,9 +140,10 @@ class SewEdges(Correcting):
 
     name = "Sew two edges together"
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, *, every_size: bool = True) -> None:
         super().__init__(session)
         self._first: EdgeId | None = None
+        self._every_size = every_size
 
     @property
     def prompt(self) -> str:
@@ -185,8 +186,16 @@ class SewEdges(Correcting):
     def _sew(self, first: EdgeId, second: EdgeId) -> None:
         state = self.session.settled
         a, b = (edge_named(state, edge) for edge in (first, second))
-        self.session.commit(f"{a} sewn to {b}", with_tie(state, first, second, sewn=True))
+        every = self._every_size
+        text = f"{a} sewn to {b}{in_how_many(state, first, second, every_size=every)}"
+        after = with_tie(state, first, second, sewn=True, every_size=every)
+        self.session.commit(text, after)
         self.over = True
+
+
+def in_how_many(state: State, a: EdgeId, b: EdgeId, *, every_size: bool) -> str:
+    """What is added to the name of a step that was made in several sizes at once."""
+    return ", in every size" if every_size and other_sizes(state, a, b) else ""
 
 
 def edge_named(state: State, edge: EdgeId) -> str:
