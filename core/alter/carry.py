@@ -136,17 +136,23 @@ def insets_for_width(
     width: float,
     wanted: float,
     towards: float,
+    stays: tuple[bool, bool] = (False, False),
 ) -> tuple[float, float]:
     """How far across each seam end goes so that a hem `width` wide becomes `wanted` wide.
 
     Each seam takes its share of the change in proportion to its present taper; half each
-    when neither tapers. `towards` is +1 when the frame's width grows from first to last.
+    when neither tapers; all of it where the other `stays` on its straight way (a fold).
+    `towards` is +1 when the frame's width grows from first to last.
     """
-    tapers = [
-        abs(d.dot(frame.across)) / d.dot(frame.down) * drop
-        for d, drop in zip(downs, drops, strict=True)
+    straight = [
+        d.dot(frame.across) / d.dot(frame.down) * drop for d, drop in zip(downs, drops, strict=True)
     ]
-    total = sum(tapers)
-    shares = [t / total for t in tapers] if total > 1e-9 else [0.5, 0.5]
-    change = wanted - width
-    return (-towards * shares[0] * change, towards * shares[1] * change)
+    total = sum(map(abs, straight))
+    shares = [abs(t) / total for t in straight] if total > 1e-9 else [0.5, 0.5]
+    change = towards * (wanted - width)
+    match stays:
+        case True, _:
+            return straight[0], straight[0] + change
+        case _, True:
+            return straight[1] - change, straight[1]
+    return -shares[0] * change, shares[1] * change

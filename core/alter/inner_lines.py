@@ -164,12 +164,13 @@ def stretches_left(zones: Zones, chain: Chain) -> list[Stretch]:
     found = []
     for a, b in itertools.pairwise(places):
         if on_piece and a < b:
-            found.append(_stretch(chain, a, b))
+            found.append(stretch(chain, a, b))
         on_piece = not on_piece
     return [s for s in found if s.chain.length() > SLIVER]
 
 
-def _stretch(chain: Chain, a: Place, b: Place) -> Stretch:
+def stretch(chain: Chain, a: Place, b: Place) -> Stretch:
+    """The part of a line between two places."""
     part = chain if (a, b) == (Place(0, 0.0), Place(len(chain) - 1, 1.0)) else chain.part(a, b)
     first = a.index + (1 if a.t >= 1.0 else 0)
     return Stretch(part, tuple(range(first, first + len(part))))

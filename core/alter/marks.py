@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from core.alter.contour import step_of
+from core.alter.edge_lines import EdgeSeen, edge_line
 from core.alter.frame import Frame
 from core.alter.inner_lines import alter_inner_line, each_point, stretches_left
 from core.alter.model import Finding, Severity
@@ -58,6 +59,14 @@ class MarkSetting:
         return Relocation(self.piece.outline.ring, self.outer or self.done)
 
     @cached_property
+    def outlines(self) -> tuple[EdgeSeen, ...]:
+        """The outlines along which a line may be drawn, the one by which it is cut first."""
+        sewn = EdgeSeen(self.piece.ring, self.done)
+        if self.outer is None:
+            return (sewn,)
+        return EdgeSeen(self.piece.outline.ring, self.outer), sewn
+
+    @cached_property
     def hem_darts(self) -> tuple[Dart, ...]:
         return tuple(d for d in self.piece.darts if d.on is Role.HEM)
 
@@ -93,7 +102,8 @@ def _carried(setting: MarkSetting, mark: Mark, grain: _GrainMoves) -> Mark | Non
         return _on_outline(setting, mark)
     if mark.kind in RIGID or isinstance(mark.geometry, Ring | Point):
         return _whole(setting, mark)
-    return alter_inner_line(setting.zones, mark)
+    along = edge_line(setting.outlines, mark.geometry)
+    return alter_inner_line(setting.zones, mark) if along is None else along.carried(mark)
 
 
 def _belongs(dart: Dart, mark: Mark) -> bool:

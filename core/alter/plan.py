@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from core.alter.carry import Course, Reach, insets_for_width
 from core.alter.frame import Frame
@@ -64,6 +65,15 @@ class _Asking:
         return hem_darts(self.piece, self.hem, self.frame, keep_apex=keep)
 
     def courses(self, reaches: tuple[Reach, Reach]) -> tuple[Course, Course]:
+        """How each seam is carried on. A fold goes straight on whatever is asked: cloth does
+        not fold along a line that bends."""
+        courses = self._asked(reaches)
+        first, last = (
+            Course() if fold else course for fold, course in zip(self._folds, courses, strict=True)
+        )
+        return first, last
+
+    def _asked(self, reaches: tuple[Reach, Reach]) -> tuple[Course, Course]:
         if self.change.to_width_mm is not None:
             first, last = self._insets(self.change.to_width_mm, reaches)
             return Course(inset=first), Course(inset=last)
@@ -73,11 +83,25 @@ class _Asking:
         course = Course(self.change.seams, plumb_from=level)
         return course, course
 
+    @cached_property
+    def _folds(self) -> tuple[bool, bool]:
+        """Is the edge above the first taper point a fold, and the one above the last?"""
+        folds = [e for e in self.piece.edges if e.role is Role.FOLD]
+        return (
+            any(e.end == self.hem.first.place for e in folds),
+            any(e.start == self.hem.last.place for e in folds),
+        )
+
     def _insets(self, width: float, reaches: tuple[Reach, Reach]) -> tuple[float, float]:
         if self.change.by_mm < 0.0:
             raise AlterationError(
                 f"{self.piece.name}: a hem width can be asked for when making longer only."
                 " Shortened, the hem has the width that the leg has there."
+            )
+        if all(self._folds):
+            raise AlterationError(
+                f"{self.piece.name}: the hem runs from fold to fold, and a fold goes straight on,"
+                " so it cannot get another width."
             )
         first, last = (self.piece.ring.at(t.place) for t in (self.hem.first, self.hem.last))
         intake = sum(d.mouth[0].distance(d.mouth[1]) for d in self.darts())
@@ -96,4 +120,5 @@ class _Asking:
             width=abs(across),
             wanted=square**0.5,
             towards=1.0 if across >= 0.0 else -1.0,
+            stays=self._folds,
         )

@@ -10,6 +10,8 @@ from core.piece.cutting import WIDEST_ALLOWANCE
 # A joint this near (mm) to the line across lies on it: a step of the allowance, up to the
 # rounding of the file.
 ON_ACROSS = 0.1
+# On a fold there is no allowance: both lines are one, up to the rounding of the file (mm).
+NO_ALLOWANCE = 0.01
 
 
 class NoMatchError(Exception):
@@ -34,14 +36,16 @@ def across(cut: Chain, p: Point, normal: Vector, *, latest: bool = False) -> Pla
 
 def _crossings(cut: Chain, p: Point, normal: Vector) -> Iterator[Place]:
     for place in cut.meets(p, normal):
-        if 0.0 < (cut.at(place) - p).dot(normal) <= WIDEST_ALLOWANCE:
+        if -NO_ALLOWANCE <= (cut.at(place) - p).dot(normal) <= WIDEST_ALLOWANCE:
             yield place
 
 
 def _joints(cut: Chain, p: Point, normal: Vector) -> Iterator[Place]:
     for k, s in enumerate(cut.segments):
         off = s.start - p
-        if abs(off.cross(normal)) <= ON_ACROSS and 0.0 < off.dot(normal) <= WIDEST_ALLOWANCE:
+        if abs(off.cross(normal)) > ON_ACROSS:
+            continue
+        if -NO_ALLOWANCE <= off.dot(normal) <= WIDEST_ALLOWANCE:
             yield Place(k, 0.0)
 
 

@@ -9,6 +9,7 @@ from functools import cached_property
 from core.alter.inner_lines import each_point
 from core.alter.level.contours import followed
 from core.alter.level.darts import CarriedDart
+from core.alter.level.fold_lines import bent_fold, ruled_anew
 from core.alter.level.lines import crosses, larger_part, open_line
 from core.alter.level.model import Level, Part
 from core.alter.level.relay import Relaid
@@ -213,10 +214,16 @@ def _open(setting: Setting, mark: Mark, chain: Chain) -> Mark | None:
     now = open_line(level, mark)
     if now is None or not isinstance(now.geometry, Chain):
         return now
+    now = _on_seams(setting, chain, now, now.geometry)
+    return ruled_anew(level, mark, now)
+
+
+def _on_seams(setting: Setting, chain: Chain, now: Mark, opened: Chain) -> Mark:
+    """The opened line with its ends on the seams as they are trued."""
     first, last = _seam_step(setting, chain.start), _seam_step(setting, chain.end)
     if first.norm == last.norm == 0.0:
         return now
-    segments = list(now.geometry)
+    segments = list(opened)
     segments[0] = with_ends(segments[0], segments[0].start + first, segments[0].end)
     segments[-1] = with_ends(segments[-1], segments[-1].start, segments[-1].end + last)
     return replace(now, geometry=Chain(tuple(segments)))
@@ -296,6 +303,7 @@ def _told(setting: Setting, mark: Mark) -> Iterator[Finding]:
         return
     if any(mark.shape in d.before.shapes for d in setting.darts):
         return
+    yield from bent_fold(level, mark, setting.piece.name)
     if isinstance(mark.geometry, Ring):
         if crosses(level, mark.geometry) and _extent(level, mark.geometry) > SMALL:
             yield Finding(
