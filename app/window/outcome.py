@@ -94,9 +94,18 @@ class Reach:
         self._good = {1: 0.0, -1: 0.0}
         self._bad = {1: math.inf, -1: math.inf}
         self._why = {1: "", -1: ""}
+        self._landed: dict[float, Landed] = {}
 
     def towards(self, by_mm: float) -> Landed:
-        """The state for `by_mm`, or for the nearest amount on the way there that works."""
+        """The state for `by_mm`, or for the nearest amount on the way there that works.
+
+        The same one when asked again: a hand that moves within a step changes nothing.
+        """
+        if by_mm not in self._landed:
+            self._landed[by_mm] = self._land(by_mm)
+        return self._landed[by_mm]
+
+    def _land(self, by_mm: float) -> Landed:
         side = -1 if by_mm < 0.0 else 1
         if abs(by_mm) < self._bad[side]:
             wished = self._start.by(by_mm)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from core.alter.carry import Course, Reach, carried
@@ -20,7 +21,7 @@ from core.alter.seam import (
 )
 from core.alter.seat import seated
 from core.alter.square import squared
-from core.alter.strand import Strand, backwards, close, open_at_tapers
+from core.alter.strand import Strand, Thread, backwards, close, open_at_tapers
 from core.alter.trim import slid_ends, trimmed
 from core.curve import Place, Point, Ring, Vector
 from core.errors import AlterationError
@@ -60,7 +61,11 @@ class Redone:
 
 @dataclass(frozen=True)
 class _Opened:
-    """An outline taken apart, before anything is changed. Both seams run down to the hem."""
+    """An outline taken apart, before anything is changed. Both seams run down to the hem.
+
+    The last one climbs in the outline: ``climbing`` has its threads as they run there, by the
+    identity of those that run down.
+    """
 
     upper: Strand
     run: Strand
@@ -68,6 +73,13 @@ class _Opened:
     seams: tuple[Strand, Strand]
     drops: tuple[float, float]
     lengths: tuple[float, float]
+    climbing: Mapping[int, Thread]
+
+    def up(self, seam: Strand) -> Strand:
+        """The last seam as it runs in the outline; what stays of it is the very same."""
+        return tuple(
+            self.climbing.get(id(t)) or t.carrying(t.segment.reversed()) for t in reversed(seam)
+        )
 
 
 # A drag opens the same few outlines anew in every frame.
@@ -77,10 +89,11 @@ def _opened(outline: Outline, hem: HemRun, down: Vector) -> _Opened:
     upper, run = open_at_tapers(outline, hem)
     climbing, descending = fit_lines(upper, frame)
     top = upper[climbing : len(upper) - descending]
-    seams = (upper[len(upper) - descending :], backwards(upper[:climbing]))
-    a, b = seams
+    seams = a, b = upper[len(upper) - descending :], backwards(upper[:climbing])
     drops = drop_available(a, frame), drop_available(b, frame)
-    return _Opened(upper, run, top, seams, drops, (length_available(a), length_available(b)))
+    lengths = length_available(a), length_available(b)
+    climbed = {id(t): was for t, was in zip(b, reversed(upper[:climbing]), strict=True)}
+    return _Opened(upper, run, top, seams, drops, lengths, climbed)
 
 
 def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) -> Redone:
@@ -102,7 +115,7 @@ def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) 
     redrawn = seated(redrawn, plan.darts)
     first, last = seams
     new = Ends(first.end, last.end, first.down, last.down)
-    closed = close((*backwards(last.strand), *opened.top, *first.strand), redrawn.run)
+    closed = close((*opened.up(last.strand), *opened.top, *first.strand), redrawn.run)
     new_hem = _moved_hem(closed.ring, hem, new)
     keeps = any(d.keeps_apex for d in plan.darts)
     return Redone(closed, new_hem, old, new, seams, upper, run, redrawn, keeps)

@@ -80,7 +80,7 @@ def _measure(app: QApplication, window: MainWindow, name: str) -> None:
     def mouse(kind: QEvent.Type, at: QPointF) -> None:
         left = Qt.MouseButton.LeftButton
         where = table.mapToGlobal(at)
-        event = QMouseEvent(kind, at, where, left, left, Qt.KeyboardModifier.NoModifier)
+        event = QMouseEvent(kind, at, where, left, left, Qt.KeyboardModifier.AltModifier)
         QApplication.sendEvent(table, event)
 
     def move(k: int) -> None:

@@ -17,11 +17,10 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
+from app.window import theme
 from app.window.document import PieceId, State
-from app.window.lengths import signed
 from app.window.session import Session
 from app.window.table import drawing, notes
-from app.window.table.backdrop import Backdrop
 from app.window.table.cursors import cursor_over
 from app.window.table.gestures import Gesture, HemDrag, LevelDrag, PanDrag
 from app.window.table.ground import ZOOMS, Ground
@@ -29,12 +28,14 @@ from app.window.table.holds import Part
 from app.window.table.hover import HoverLabel
 from app.window.table.labels import Rect
 from app.window.table.notes import Notes
+from app.window.table.painting import Painting
 from app.window.table.pointing import Under
-from app.window.table.rulers import BREADTH, Rulers
+from app.window.table.rulers import BREADTH
+from app.window.table.scene import Scene
 from app.window.table.seam_gestures import SeamEndDrag, TaperDrag
 from app.window.table.sights import Sight, box_around, sights_of
 from app.window.table.tips import HELP, tip_of
-from app.window.table.tools.paint import draw_figures, draw_tool, figures_of, rulers_at
+from app.window.table.tools.paint import figures_of, rulers_at
 from app.window.table.tools.rest import ToolRest
 from app.window.table.tools.tool import Tool
 from app.window.table.view import Margins, View
@@ -57,7 +58,7 @@ class Table(Ground):
         self._space = False
         self._laid_out = session.state
         self._place: Point | None = None
-        self._backdrop, self._rulers = Backdrop(), Rulers()
+        self.painting = Painting()
         self.hover = HoverLabel(self)
         self.tools = ToolRest(session, self)
         self.tools.changed.connect(self._after_tool)
@@ -116,7 +117,8 @@ class Table(Ground):
         self.hover.hide()
         if self._gesture is None and not self._own_view and not self._all_in_sight():
             self.fit()
-        self.update()
+        moved = self.painting.follow(self.scene()) if self._session.previewing else None
+        self.update() if moved is None else self.update(moved)
 
     def _all_in_sight(self) -> bool:
         box = box_around(self._sights)
@@ -197,34 +199,28 @@ class Table(Ground):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
-        size, ratio = self.size(), self.devicePixelRatioF()
-        shown = self._session.shown
-        still = self._backdrop.picture(size, ratio, self._view, shown, self._sights)
-        painter.drawPixmap(0, 0, still)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.save()
-        painter.scale(self._view.scale, self._view.scale)
-        painter.translate(-self._view.x, -self._view.y)
-        self._draw_pieces(painter)
-        painter.restore()
-        written = self._written()
-        tool = self.tools.tool
-        if tool is not None:
-            draw_tool(painter, tool, self._sights, self._view, shown)
-        notes.draw_labels(painter, written)
-        held = self._gesture if isinstance(self._gesture, HemDrag | LevelDrag) else None
-        hem, level = _held(held)
-        notes.draw_grips(painter, written, signed(self._shown_state.by_mm, shown), hem)
-        notes.draw_level_grips(painter, written, level)
-        draw_figures(painter, self._figures())
-        self._rulers.draw(painter, size, ratio, self._view, shown)
+        self.painting.paint(painter, self.scene(), following=self._session.previewing)
         painter.end()
 
-    def _draw_pieces(self, painter: QPainter) -> None:
-        px = 1.0 / self._view.scale
-        drawing.draw_sights(painter, self._sights, self._session.selected, px)
-        if self._place is not None:
-            drawing.draw_place(painter, self._place, px)
+    def scene(self) -> Scene:
+        """All that is painted now."""
+        held = self._gesture if isinstance(self._gesture, HemDrag | LevelDrag) else None
+        return Scene(
+            self.width(),
+            self.height(),
+            self.devicePixelRatioF(),
+            theme.look().dark,
+            self._view,
+            self._session.shown,
+            self._sights,
+            self._written(),
+            self._shown_state.by_mm,
+            self._session.selected,
+            self._place,
+            self.tools.tool,
+            self._figures(),
+            _held(held),
+        )
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._notes = None

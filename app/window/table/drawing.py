@@ -10,8 +10,10 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygon
 from app.window import theme
 from app.window.document import UNSEEN, EdgeId
 from app.window.table.holds import Part, holds_of
+from app.window.table.labels import Rect
 from app.window.table.levels import BEYOND, beyond
-from app.window.table.paths import kept_path, path_of, point_of
+from app.window.table.near import Near
+from app.window.table.paths import kept_path, path_near, path_of, point_of
 from app.window.table.sights import Sight
 from core.curve import Chain, Point, Vector
 from core.piece.model import Dart, Kind, Mark
@@ -45,29 +47,36 @@ def pen(colour: str, dots: float, *, dashes: tuple[float, ...] = ()) -> QPen:
 
 
 def draw_sights(
-    painter: QPainter, sights: Sequence[Sight], selected: EdgeId | None, px: float
+    painter: QPainter,
+    sights: Sequence[Sight],
+    selected: EdgeId | None,
+    px: float,
+    near: Near | None = None,
 ) -> None:
-    """All that is to be seen of all pieces; `px` is the size of a pixel in mm."""
+    """All that is to be seen of all pieces; `px` is the size of a pixel in mm.
+
+    With `near` the painter is clipped to that, so what lies elsewhere may be left out.
+    """
     for sight in sights:
         draw_band(painter, sight)
-        draw_piece(painter, sight, px)
+        draw_piece(painter, sight, px, near)
         if selected and selected.piece == sight.which:
             draw_selected(painter, sight, selected.number)
         draw_level(painter, sight, px)
-        draw_seams(painter, sight)
+        draw_seams(painter, sight, near)
     for hold in holds_of(sights):
         if hold.part is Part.SEAM_END:
             _draw_seam_end(painter, hold.at, px)
     for sight in sights:
-        draw_tapers(painter, sight, px)
+        draw_tapers(painter, sight, px, near)
         _draw_added(painter, sight, px)
 
 
 def _draw_added(painter: QPainter, sight: Sight, px: float) -> None:
     """Notches that the change adds: over the taper point at which they stand, and past it."""
-    set_pen(painter, theme.look().ink, 2)
     for mark in sight.now.marks:
         if mark.is_added and isinstance(mark.geometry, Chain):
+            set_pen(painter, theme.look().ink, 2)
             a, b = mark.geometry.start + sight.spot, mark.geometry.end + sight.spot
             way = (b - a).unit() * (TAPER * 1.8 * px)
             painter.drawLine(point_of(a.moved(way, -1.0)), point_of(b + way))
@@ -80,35 +89,40 @@ def _draw_seam_end(painter: QPainter, p: Point, px: float) -> None:
     painter.drawEllipse(point_of(p), SEAM_END * px, SEAM_END * px)
 
 
-def draw_piece(painter: QPainter, sight: Sight, px: float) -> None:
+def draw_piece(painter: QPainter, sight: Sight, px: float, near: Near | None = None) -> None:
     """Outline, stitching line, darts, marks, grain; `px` is the size of a pixel in mm."""
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     takes_part = sight.altered is not None
     ink = theme.look().blue if takes_part else theme.look().quiet
+    here = None if near is None else near.at(sight.spot)
     # Under a size that is led lies a larger one, which is tinted for both.
-    _draw_outline(painter, sight, ink, filled=takes_part and not sight.led)
+    _draw_outline(painter, sight, ink, here, filled=takes_part and not sight.led)
     for mark in sight.plain_marks:
-        _draw_mark(painter, mark, px)
+        if here is None or here.holds(mark.geometry):
+            _draw_mark(painter, mark, px)
     _draw_notches(painter, sight, px)
     for dart in sight.now.darts:
         _draw_dart(painter, dart, ink, 0.0 if sight.drilled(dart) else px)
-    if sight.grain_line is not None:
+    if sight.grain_line is not None and (here is None or here.holds(sight.grain_line)):
         _draw_grain(painter, sight.grain_line, px)
     painter.restore()
 
 
-def _draw_outline(painter: QPainter, sight: Sight, ink: str, *, filled: bool) -> None:
-    path = kept_path(sight.now.outline.ring)
+def _draw_outline(
+    painter: QPainter, sight: Sight, ink: str, here: Near | None, *, filled: bool
+) -> None:
+    ring = sight.now.outline.ring
     if filled:
         # The line covers the steps of its edge, and unsmoothed it is three times as fast.
         painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-        painter.fillPath(path, theme.look().wash)
+        painter.fillPath(kept_path(ring), theme.look().wash)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     set_pen(painter, ink, OUTLINE)
     painter.setBrush(NO_BRUSH)
-    painter.drawPath(path)
+    painter.drawPath(path_near(ring, here))
     if sight.now.stitching is not None:
+        # Its dashes are counted from its start, so it is drawn whole.
         set_pen(painter, ink, dashes=(4, 3))
         painter.drawPath(kept_path(sight.now.stitching.ring))
 
@@ -132,7 +146,8 @@ def _draw_mark(painter: QPainter, mark: Mark, px: float) -> None:
 
 def _draw_notches(painter: QPainter, sight: Sight, px: float) -> None:
     """Those that the file gives as points: a short line into the piece."""
-    set_pen(painter, theme.look().ink)
+    if sight.notches:
+        set_pen(painter, theme.look().ink)
     for p, inward in sight.notches:
         painter.drawLine(point_of(p), point_of(p.moved(inward, NOTCH * px)))
 
@@ -204,7 +219,7 @@ def draw_level(painter: QPainter, sight: Sight, px: float) -> None:
     painter.restore()
 
 
-def draw_seams(painter: QPainter, sight: Sight) -> None:
+def draw_seams(painter: QPainter, sight: Sight, near: Near | None = None) -> None:
     """What was carried on of the seams, heavier; what was cut off of them, in dashes."""
     if not sight.differs:
         return
@@ -212,12 +227,14 @@ def draw_seams(painter: QPainter, sight: Sight) -> None:
     painter.translate(sight.spot.x, sight.spot.y)
     painter.setBrush(NO_BRUSH)
     set_pen(painter, theme.look().orange, 2.5, dashes=(2, 2) if sight.shortened else ())
+    # Dashes are counted from the start, so what is cut off is drawn whole.
+    here = None if near is None or sight.shortened else near.at(sight.spot)
     for chain in sight.seams:
-        painter.drawPath(path_of(chain))
+        painter.drawPath(path_near(chain, here))
     painter.restore()
 
 
-def draw_tapers(painter: QPainter, sight: Sight, px: float) -> None:
+def draw_tapers(painter: QPainter, sight: Sight, px: float, near: Near | None = None) -> None:
     """A diamond where each fit line stops."""
     if sight.altered is None:
         return
@@ -226,6 +243,8 @@ def draw_tapers(painter: QPainter, sight: Sight, px: float) -> None:
     r = TAPER * px
     for taper in sight.tapers:
         p = taper + sight.spot
+        if near is not None and not near.touches(Rect(p.x - r, p.y - r, p.x + r, p.y + r)):
+            continue
         corners = ((p.x, p.y - r), (p.x + r, p.y), (p.x, p.y + r), (p.x - r, p.y))
         painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in corners]))
 

@@ -15,7 +15,7 @@ from app.window import theme
 from app.window.document import PieceId
 from app.window.lengths import Shown, bare, signed, with_unit
 from app.window.table.coarse import Floats, flat, kept_flat
-from app.window.table.labels import Polyline, Rect, Wish, beside, place
+from app.window.table.labels import AIR, Polyline, Rect, Wish, beside, place
 from app.window.table.levels import BEYOND, beyond
 from app.window.table.sights import Sight
 from app.window.table.view import View
@@ -263,8 +263,11 @@ def _writing(sight: Sight, view: View, seen: set[int]) -> Iterator[Wish[Note]]:
             yield _wish(note, tuple((x, y + dy) for dy in (-4.0, 12.0, -20.0, 28.0)))
 
 
-def draw_labels(painter: QPainter, notes: Notes) -> None:
+def draw_labels(painter: QPainter, notes: Notes, where: Sequence[Rect] | None = None) -> None:
+    """All labels; or those that touch one of the rectangles to which the painter is clipped."""
     for note, rect in notes.labels.items():
+        if where is not None and not any(rect.grown(AIR).overlaps(r) for r in where):
+            continue
         painter.setFont(_font(note.px, note.bold))
         for k, text in enumerate(note.lines):
             painter.setPen(QColor(note.colour if k == 0 else theme.look().ink))

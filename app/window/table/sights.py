@@ -129,10 +129,13 @@ class Sight:
     @cached_property
     def notches(self) -> tuple[tuple[Point, Vector], ...]:
         """Notches given as points: the place on the outline, and the direction into the piece."""
+        found = (m.geometry for m in self.now.marks if m.kind is Kind.NOTCH)
+        points = [p for p in found if isinstance(p, Point)]
+        if not points:
+            return ()
         inward = 1.0 if self.now.outline.ring.signed_area() > 0.0 else -1.0
         line = Polyline(self.outline_line)
-        points = (m.geometry for m in self.now.marks if m.kind is Kind.NOTCH)
-        near = [line.nearest(p.x, p.y) for p in points if isinstance(p, Point)]
+        near = [line.nearest(p.x, p.y) for p in points]
         return tuple((Point(*at), Vector(*way).square() * inward) for at, way in near)
 
     def drilled(self, dart: Dart) -> bool:

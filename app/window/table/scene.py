@@ -1,0 +1,179 @@
+"""What is to be seen on the table at one moment, and where two moments of a drag differ.
+
+Knows nothing of Qt.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from app.window.document import EdgeId, PieceId
+from app.window.lengths import Shown
+from app.window.table.labels import AIR, Rect
+from app.window.table.near import around, joined
+from app.window.table.notes import Notes
+from app.window.table.sights import Sight
+from app.window.table.tools.tool import Tool
+from app.window.table.view import View
+from core.curve import Chain, Line, Point, Segment, Vector
+from core.piece.model import Kind, Piece
+
+Thing = TypeVar("Thing")
+
+# Pixels about a change: pens, ends of lines, notches, arrowheads and drill holes reach so far.
+REACH = 20.0
+# Two lines from one point run the same way within this sine.
+SAME_WAY = 1e-9
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """Everything that is painted; ``held`` are the pieces whose hem or level is held."""
+
+    width: int
+    height: int
+    ratio: float
+    dark: bool
+    view: View
+    shown: Shown
+    sights: tuple[Sight, ...]
+    notes: Notes
+    by_mm: float
+    selected: EdgeId | None = None
+    place: Point | None = None
+    tool: Tool | None = None
+    figures: dict[tuple[int, str], Rect] | None = None
+    held: tuple[PieceId | None, PieceId | None] = (None, None)
+
+    @property
+    def _around(self) -> tuple[object, ...]:
+        looks = self.width, self.height, self.ratio, self.dark, self.view, self.shown
+        return *looks, self.selected, self.place, self.held, len(self.sights)
+
+    def shows_the_same(self, other: Scene) -> bool:
+        """The very same pieces and labels, seen in the same way and with no tool over them?"""
+        things = self.sights is other.sights and self.notes is other.notes
+        return things and self._around == other._around and not (self.tool or other.tool)
+
+
+def moved_between(was: Scene, now: Scene) -> tuple[Rect, ...] | None:
+    """Where, in pixels, the two differ; None when that is not just a hem that was moved."""
+    if was._around != now._around or was.tool or now.tool:
+        return None
+    rects: list[Rect] = []
+    for a, b in zip(was.sights, now.sights, strict=True):
+        if not _same_but_hem(a, b):
+            return None
+        rects += (_seen(r, a.spot, now.view) for r in _moved_on(a, b, now.selected))
+    return joined([*(r.grown(REACH) for r in rects), *_written(was, now)])
+
+
+def _same_but_hem(a: Sight, b: Sight) -> bool:
+    same = a.which == b.which and a.spot is b.spot and a.before is b.before
+    alike = (a.altered is None) == (b.altered is None) and (a.led, a.over) == (b.led, b.over)
+    return same and alike and a.level is None and b.level is None
+
+
+def _seen(rect: Rect, spot: Vector, view: View) -> Rect:
+    x0, y0 = view.to_px(Point(rect.x0 + spot.x, rect.y0 + spot.y))
+    x1, y1 = view.to_px(Point(rect.x1 + spot.x, rect.y1 + spot.y))
+    return Rect(x0, y0, x1, y1)
+
+
+def _moved_on(a: Sight, b: Sight, selected: EdgeId | None) -> Iterator[Rect]:
+    """What of one piece is drawn elsewhere, unmoved and in mm."""
+    if a.now is b.now:
+        return
+    outlines = a.now.outline.ring, b.now.outline.ring
+    if outlines[0] is not outlines[1]:
+        # The cloth between what was and what is, is tinted: so one rectangle around both.
+        yield from _around_all(_unshared(*outlines))
+    stitchings = [p.stitching for p in (a.now, b.now) if p.stitching is not None]
+    if len(stitchings) == 2 and stitchings[0] is not stitchings[1]:
+        # Dashes begin at its start: behind a change they all lie elsewhere.
+        yield from _around_all(s.ring for s in stitchings)
+    seams = a.seams, b.seams
+    if a.shortened or b.shortened:
+        yield from _around_all(c for both in seams for c in both)
+    else:
+        parts = (tuple(s for c in both for s in c) for both in seams)
+        yield from _around_all(_unshared(*parts))
+    yield from _marks(a.now, b.now)
+    if selected is not None and selected.piece == a.which:
+        rows = ([p.edge_chain(e) for e in p.edges] for p in (a.now, b.now))
+        yield from _around_all(c[selected.number] for c in rows if selected.number < len(c))
+
+
+def _around_all(parts: Iterable[Chain | Segment | Point]) -> Iterator[Rect]:
+    points = [p for part in parts for p in _points(part)]
+    if points:
+        yield around(points)
+
+
+def _points(part: Chain | Segment | Point) -> Iterator[Point]:
+    if isinstance(part, Point):
+        yield part
+    elif isinstance(part, Chain):
+        for s in part:
+            yield from s.controls
+    else:
+        yield from part.controls
+
+
+def _unshared(was: Iterable[Segment], now: Iterable[Segment]) -> Iterator[Segment | Point]:
+    """What is not the very same in both; of a line that only got longer, its two ends."""
+    old, new = tuple(was), tuple(now)
+    known, kept = {id(s) for s in old}, {id(s) for s in new}
+    gone = [s for s in old if id(s) not in kept]
+    for s in new:
+        if id(s) in known:
+            continue
+        if s in gone:
+            gone.remove(s)
+            continue
+        longer = next((other for other in gone if _same_line(s, other)), None)
+        if longer is None:
+            yield s
+            continue
+        gone.remove(longer)
+        yield from (s.start, longer.start) if s.end == longer.end else (s.end, longer.end)
+    yield from gone
+
+
+def _same_line(a: Segment, b: Segment) -> bool:
+    if not (isinstance(a, Line) and isinstance(b, Line)) or (a.start != b.start) == (
+        a.end != b.end
+    ):
+        return False
+    return abs(a.tangent(0.0).cross(b.tangent(0.0))) < SAME_WAY
+
+
+def _marks(was: Piece, now: Piece) -> Iterator[Rect]:
+    """Marks and darts that are not what they were; a dart with its hole, if a mark has it."""
+    pairs = () if was.marks is now.marks else _pairs(was.marks, now.marks)
+    for a, b in pairs:
+        if a is not b:
+            yield from _around_all(m.geometry for m in (a, b) if m is not None)
+            apexes = [d.apex for p in (was, now) for d in p.darts]
+            yield from _around_all(apexes if Kind.DRILL in {m.kind for m in (a, b) if m} else ())
+    for c, d in _pairs(was.darts, now.darts):
+        if c != d:
+            yield from _around_all(p for x in (c, d) if x for p in (*x.mouth, x.apex))
+
+
+def _pairs(a: Sequence[Thing], b: Sequence[Thing]) -> Iterator[tuple[Thing | None, Thing | None]]:
+    if len(a) == len(b):
+        yield from zip(a, b, strict=True)
+    else:
+        yield from ((x, None) for x in (*a, *b))
+
+
+def _written(was: Scene, now: Scene) -> Iterator[Rect]:
+    """Labels and grips that are elsewhere, or say something else."""
+    a, b = was.notes, now.notes
+    for _, rect in {*a.labels.items()} ^ {*b.labels.items()}:
+        yield rect.grown(AIR)
+    for grips in (a.grips, b.grips):
+        yield from (r.grown(REACH / 2) for r in grips.values())

@@ -1,0 +1,117 @@
+"""What a drag paints over a kept picture is what would be painted without one."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QImage, QPainter, QPixmap
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+
+from app.window.document import EdgeId
+from app.window.main import MainWindow
+from app.window.table.painting import Painting
+from core.alter.model import Change, HemWay, SeamWay
+from core.piece.model import Role
+from tests.app.conftest import SAMPLES
+from tests.app.hands import move, press, release
+
+# A line cut off beyond what is painted may be rounded otherwise at its edge: of 255.
+ROUNDING = 4
+
+
+def bytes_of(picture: QPixmap) -> np.ndarray:
+    image = picture.toImage().convertToFormat(QImage.Format.Format_RGB32)
+    shape = image.height(), image.width(), 4
+    return np.frombuffer(image.constBits(), np.uint8).reshape(shape)[:, :, :3].astype(int)
+
+
+def painted_whole(window: MainWindow) -> QPixmap:
+    """The table as it is now, painted with nothing kept."""
+    table = window.table
+    picture = QPixmap(table.size() * table.devicePixelRatioF())
+    picture.setDevicePixelRatio(table.devicePixelRatioF())
+    painter = QPainter(picture)
+    Painting().paint(painter, table.scene(), following=False)
+    painter.end()
+    return picture
+
+
+def off(window: MainWindow) -> tuple[int, int]:
+    """By how much, at most, what is seen differs from that; and at how many places."""
+    QApplication.processEvents()
+    apart = np.abs(bytes_of(window.table.grab()) - bytes_of(painted_whole(window))).max(axis=2)
+    return int(apart.max()), int((apart > ROUNDING).sum())
+
+
+def held(window: MainWindow) -> QPointF:
+    """The middle of a grip, pressed."""
+    grips = map(window.table.grip, window.session.settled.altering)
+    at = QPointF(*next(g for g in grips if g is not None).middle)
+    press(window.table, at)
+    return at
+
+
+def down(window: MainWindow, at: QPointF, mm: float) -> QPointF:
+    return at + QPointF(0.0, mm * window.table.view.scale)
+
+
+def drag_and_look(window: MainWindow, *, by: tuple[float, ...]) -> None:
+    at = held(window)
+    for mm in by:
+        move(window.table, down(window, at, mm), keys=Qt.KeyboardModifier.AltModifier)
+        most, places = off(window)
+        assert most <= ROUNDING, f"{mm} mm: wanted at most {ROUNDING}, got {most} at {places}"
+    QTest.keyClick(window.table, Qt.Key.Key_Escape)
+    assert off(window) == (0, 0)
+
+
+@pytest.mark.parametrize("sample", sorted(p.name for p in SAMPLES.glob("*_*.*g")))
+def test_a_drag_shows_what_is(window: MainWindow, sample: str) -> None:
+    window.opening.open([SAMPLES / sample])
+    drag_and_look(window, by=(5.0, 31.0, 74.0, 12.0, -6.0, -33.0))
+
+
+@pytest.mark.parametrize("sample", ["rain_breeches.dxf", "digging_trousers.dxf"])
+def test_so_with_two_lines_from_a_change_on(window: MainWindow, sample: str) -> None:
+    window.opening.open([SAMPLES / sample])
+    window.session.set_by(40.0)
+    drag_and_look(window, by=(3.0, 50.0, -20.0, -60.0))
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        Change(0.0, seams=SeamWay.CURVED),
+        Change(0.0, seams=SeamWay.PLUMB, hem=HemWay.SQUARE),
+        Change(0.0, hem=HemWay.TRIM, balance_notch=True),
+        Change(0.0, allowance_mm=10.0, hem_allowance_mm=30.0),
+    ],
+)
+def test_so_in_every_way(shorts: MainWindow, change: Change) -> None:
+    shorts.session.set_change(change)
+    drag_and_look(shorts, by=(12.0, 61.0, 25.0, -18.0))
+
+
+def test_so_with_a_chosen_edge_in_a_view_of_ones_own(shorts: MainWindow) -> None:
+    which = shorts.session.settled.altering[0]
+    edges = shorts.session.settled.piece(which).edges
+    hem = next(k for k, e in enumerate(edges) if e.role is Role.HEM)
+    shorts.session.select(EdgeId(which, hem))
+    shorts.table.set_view(shorts.table.view.zoomed(1.3, 300.0, 500.0))
+    drag_and_look(shorts, by=(8.0, 33.0, -14.0))
+
+
+def test_only_what_moves_is_painted(shorts: MainWindow) -> None:
+    at = held(shorts)
+    move(shorts.table, down(shorts, at, 5.0))
+    QApplication.processEvents()
+    move(shorts.table, down(shorts, at, 15.0))
+    where = shorts.table.painting.follow(shorts.table.scene())
+    assert where is not None
+    size = shorts.table.size()
+    painted = sum(r.width() * r.height() for r in where)
+    assert painted < 0.4 * size.width() * size.height()
+    assert not where.contains(QPointF(200.0, 80.0).toPoint()), "wanted no waist painted anew"
+    release(shorts.table, at)
