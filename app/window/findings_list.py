@@ -141,7 +141,12 @@ class FindingsList(ToldList):
             job.stop()
 
     def _list(self) -> None:
-        """What can be told at once; the rest when the hands are still."""
+        """What can be told at once; the rest when the hands are still.
+
+        While a gesture lasts only a list that is seen follows it.
+        """
+        if self._session.previewing and not self.isVisible():
+            return
         self._drop_check()
         self._tell(None)
         self._idle.start()

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
-from app.window.document import PieceId, Sheet, State
+from app.window.document import PieceId, Sheet, Sheets, State
 from core.alter.common import keep_common
 from core.alter.level.together import insert_together
 from core.alter.model import Altered
 from core.alter.sizes import alter_sizes
 from core.errors import AlterationError
+from core.kept import kept
 from core.piece.model import Piece
 
 if TYPE_CHECKING:
@@ -35,17 +36,33 @@ class Outcome:
 @lru_cache(maxsize=16)
 def outcome(state: State) -> Outcome:
     """All pieces of the state changed together, so that mates still match."""
-    ids = state.altering
+    part = _taking_part(state.sheets, state.off, state.draft)
     try:
-        done = _altered(ids, state)
+        done = _altered(part, state)
     except AlterationError as refusal:
         return Outcome(refusal=refusal)
-    return Outcome(dict(zip(ids, done, strict=True)))
+    return Outcome(dict(zip(part.ids, done, strict=True)))
 
 
-def _altered(ids: Sequence[PieceId], state: State) -> tuple[Altered, ...]:
-    pieces = [state.changeable(k) for k in ids]
-    beside = [state.changeable(k) for k in state.sheets.pieces.keys() - set(ids)]
+class _Part(NamedTuple):
+    """The pieces that take part in a change, and those beside them."""
+
+    ids: tuple[PieceId, ...]
+    pieces: tuple[Piece, ...]
+    beside: tuple[Piece, ...]
+
+
+# The very same pieces in each frame of a drag: what is known of them is found by that.
+@kept(most=16)
+def _taking_part(sheets: Sheets, off: frozenset[PieceId], draft: bool) -> _Part:
+    state = State(sheets, off=off, draft=draft)
+    ids = state.altering
+    beside = sheets.pieces.keys() - set(ids)
+    return _Part(ids, *(tuple(map(state.changeable, some)) for some in (ids, beside)))
+
+
+def _altered(part: _Part, state: State) -> tuple[Altered, ...]:
+    pieces, beside = part.pieces, part.beside
     at_level = state.change_at_level
     if at_level is not None:
         together = insert_together(pieces, at_level, mates=state.sheets.mates)

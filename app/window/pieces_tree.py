@@ -46,7 +46,7 @@ class PiecesTree(LengthsTree):
         self._edges: dict[EdgeId, QTreeWidgetItem] = {}
         self._widths: dict[PieceId, QTreeWidgetItem] = {}
         session.sheets_shown.connect(self._list_anew)
-        session.state_told.connect(self._fill)
+        session.state_told.connect(self._follow)
         session.unit_shown.connect(self._fill)
         session.edge_selected.connect(self._follow_selection)
         self.itemChanged.connect(self._switch)
@@ -121,6 +121,11 @@ class PiecesTree(LengthsTree):
         if len(alike) == 1:
             return piece.name
         return f"{piece.name}, {self._session.state.sheet(which.sheet).drawing.path.stem}"
+
+    def _follow(self) -> None:
+        """While a gesture lasts only a list that is seen follows it."""
+        if self.isVisible() or not self._session.previewing:
+            self._fill()
 
     def _fill(self) -> None:
         """All figures and ticks anew."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
-from core.alter.model import EdgeFigure, Figures
+from core.alter.model import EdgeFigure, Figures, Lengths
 from core.curve import Segment
 from core.kept import kept
 from core.piece.model import Edge, Piece, Role
@@ -52,8 +53,12 @@ def _share_end(before: Piece, old: Edge, after: Piece, new: Edge) -> bool:
 
 def figures(before: Piece, after: Piece, added: tuple[float, float]) -> Figures:
     """Each edge before and after; `added` is what each seam gained along itself, in mm."""
+    return Figures(*added, measure=partial(_lengths, before, after))
+
+
+def _lengths(before: Piece, after: Piece) -> Lengths:
     edges = tuple(
         EdgeFigure(old.role, length, edge_length(after, new) if new else 0.0)
         for length, (old, new) in zip(before.edge_lengths, paired(before, after), strict=True)
     )
-    return Figures(edges, hem_width(before), hem_width(after), *added)
+    return Lengths(edges, hem_width(before), hem_width(after))

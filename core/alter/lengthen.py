@@ -65,9 +65,10 @@ def lengthen(
         altered = replace(altered, outline=outer.outline, cutting_hem=outer.hem)
     carried = carry_marks(MarkSetting(piece, frame, done, outer))
     altered = replace(altered, marks=carried.marks)
-    added = balance_notches(piece, altered, change, done)
-    altered = replace(altered, marks=(*carried.marks, *added.marks))
-    carried = Carried(altered.marks, (*carried.findings, *added.findings))
+    if change.balance_notch:
+        added = balance_notches(piece, altered, change, done)
+        altered = replace(altered, marks=(*carried.marks, *added.marks))
+        carried = Carried(altered.marks, (*carried.findings, *added.findings))
     return _told(piece, altered, change, lines, carried)
 
 
@@ -122,7 +123,10 @@ def _figures(before: Piece, after: Piece, change: Change, added: tuple[float, fl
     """Lengths where the piece is sewn."""
     if applies(before, change):
         return sewn_figures(before, after, change)
-    return figures(before, after, added)
+    found = figures(before, after, added)
+    if not change.preview:
+        _ = found.lengths
+    return found
 
 
 def _unsure(piece: Piece) -> tuple[Finding, ...]:

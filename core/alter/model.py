@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from enum import Enum
+from functools import cached_property
 from typing import NamedTuple
 
 from core.alter.level.model import LevelChange
@@ -81,7 +83,8 @@ class Change:
     where it is sewn.
     ``balance_notch`` puts a notch on each seam where it ended before it was made longer.
     A ``preview`` lets the cutting line go by the stitching line's drops, within about a tenth
-    of a millimetre, and tells of the steps only that of the seams: quick enough to follow a drag.
+    of a millimetre, tells of the steps only that of the seams, without its sentence, and leaves
+    the lengths to be measured: quick enough to follow a drag.
     """
 
     by_mm: float
@@ -183,15 +186,40 @@ class EdgeFigure:
     after_mm: float
 
 
-@dataclass(frozen=True)
-class Figures:
-    """What the change does, in mm. Hem width is straight from seam end to seam end."""
+class Lengths(NamedTuple):
+    """Of the edges, and of the hem straight from seam end to seam end, before and after, in mm."""
 
     edges: tuple[EdgeFigure, ...]
     hem_width_before_mm: float
     hem_width_after_mm: float
+
+
+@dataclass(frozen=True)
+class Figures:
+    """What the change does: the length in mm that each seam gained along itself, and ``lengths``.
+
+    These are measured when they are first asked for: a drag asks for those of few pieces.
+    """
+
     added_first_mm: float
     added_last_mm: float
+    measure: Callable[[], Lengths] = field(repr=False, compare=False)
+
+    @cached_property
+    def lengths(self) -> Lengths:
+        return self.measure()
+
+    @property
+    def edges(self) -> tuple[EdgeFigure, ...]:
+        return self.lengths.edges
+
+    @property
+    def hem_width_before_mm(self) -> float:
+        return self.lengths.hem_width_before_mm
+
+    @property
+    def hem_width_after_mm(self) -> float:
+        return self.lengths.hem_width_after_mm
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,9 @@ from core.alter.frame import Frame
 from core.alter.model import Change, HemDarts
 from core.alter.redo import Plan
 from core.alter.refit import HemDart
-from core.curve import Point
+from core.curve import Point, Vector
 from core.errors import AlterationError
+from core.kept import kept
 from core.measure import in_cm
 from core.piece.model import HemRun, Piece, Role
 
@@ -45,6 +46,12 @@ def hem_darts(
     return tuple(sorted(found, key=lambda d: place(d.mouth[0])))
 
 
+# A drag asks for the same in each of its frames.
+@kept(most=256)
+def _kept_darts(piece: Piece, hem: HemRun, down: Vector, keep: bool) -> tuple[HemDart, ...]:
+    return hem_darts(piece, hem, Frame(down), keep_apex=keep)
+
+
 def highest(piece: Piece, frame: Frame) -> float:
     """Height (in the frame) of the piece's highest point, from which levels are measured."""
     flat = piece.ring.flattened(tolerance=0.01)
@@ -62,7 +69,7 @@ class _Asking:
 
     def darts(self) -> tuple[HemDart, ...]:
         keep = self.change.hem_darts is HemDarts.APEX
-        return hem_darts(self.piece, self.hem, self.frame, keep_apex=keep)
+        return _kept_darts(self.piece, self.hem, self.frame.down, keep)
 
     def courses(self, reaches: tuple[Reach, Reach]) -> tuple[Course, Course]:
         """How each seam is carried on. A fold goes straight on whatever is asked: cloth does

@@ -73,6 +73,7 @@ class _Opened:
     seams: tuple[Strand, Strand]
     drops: tuple[float, float]
     lengths: tuple[float, float]
+    ends: Ends
     climbing: Mapping[int, Thread]
 
     def up(self, seam: Strand) -> Strand:
@@ -93,7 +94,8 @@ def _opened(outline: Outline, hem: HemRun, down: Vector) -> _Opened:
     drops = drop_available(a, frame), drop_available(b, frame)
     lengths = length_available(a), length_available(b)
     climbed = {id(t): was for t, was in zip(b, reversed(upper[:climbing]), strict=True)}
-    return _Opened(upper, run, top, seams, drops, lengths, climbed)
+    ends = _ends(outline.ring, hem)
+    return _Opened(upper, run, top, seams, drops, lengths, ends, climbed)
 
 
 def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) -> Redone:
@@ -110,7 +112,7 @@ def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) 
         _reached(strands[0], frame, hem.first, plan.reaches[0], plan.courses[0]),
         _reached(strands[1], frame, hem.last, plan.reaches[1], plan.courses[1]),
     )
-    old = _ends(outline.ring, hem)
+    old = opened.ends
     redrawn, seams = _hem_drawn(run, old, seams, plan, name=name, frame=frame)
     redrawn = seated(redrawn, plan.darts)
     first, last = seams
@@ -161,7 +163,9 @@ def _moved_hem(ring: Ring, hem: HemRun, new: Ends) -> HemRun:
 def joint_at(ring: Ring, p: Point) -> Place:
     """The place of a point that is exactly the start of a segment; else the nearest place."""
     for k, s in enumerate(ring.segments):
-        if s.start == p:
+        at = s.start
+        # In so many words, for it is asked of a whole outline in each frame of a drag.
+        if at.x == p.x and at.y == p.y:
             return Place(k, 0.0)
     return ring.nearest(p).place
 

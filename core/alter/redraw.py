@@ -15,6 +15,7 @@ from core.curve import Affine, Cubic, Line, Point, Segment, Vector
 from core.curve.ends import with_ends
 from core.curve.merge import joined_at, leading_whole, split_at
 from core.errors import AlterationError
+from core.kept import kept
 
 # Rounds in which the width that goes by the hem is found.
 ROUNDS = 8
@@ -42,36 +43,34 @@ def redraw(
     along. AlterationError when there is no hem to redraw, TooFarError when there is no
     width for it.
     """
-    bare = [t.segment for t in run]
-    whole = _in_order(frame, old, (*darts, *slits(frame, bare, darts)))
+    whole = _whole(frame.down, run, old, tuple(darts))
     first, last = _leads(frame, run, old, new, whole)
-    middle = run[len(first.moved) : len(run) - len(last.moved)]
-    if not middle:
+    middle = _middle(frame.down, run, len(first.moved), len(run) - len(last.moved))
+    if middle is None:
         raise AlterationError(
             f"{name}: the hem runs straight on from its seams, so its taper points are not"
             " right. Drag them to where the seams end."
         )
-    inner_old = _between(old, middle[0].segment.start, middle[-1].segment.end)
+    inner_old = _between(old, middle.segments[0].start, middle.segments[-1].end)
     # What of the leads goes by the hem is a part of it, as wide as that: so both are one map.
-    hem = run_map(frame, *_hems(first, last, old, new), whole)
+    hems = _hems(first, last, old, new)
+    hem = run_map(frame, *hems, whole)
     first, last = first.beside(hem.pieces[0]), last.beside(hem.pieces[-1])
     inner_new = _between(new, first.end or new.first, last.end or new.last)
-    where = run_map(frame, inner_old, inner_new, whole)
+    same = inner_old is hems[0] and inner_new is hems[1]
+    where = hem if same else run_map(frame, inner_old, inner_new, whole)
     head, tail = first.moved, backwards(last.moved)
-    segments = _mapped(tuple(t.segment for t in middle), where, inner_new, whole)
-    originals = [t.segment for t in middle]
-    segments = _angle_kept(originals, segments, first.turn, where, frame)
-    segments = _backwards(
-        _angle_kept(_backwards(originals), _backwards(segments), last.turn, where, frame)
-    )
-    body = tuple(t.carrying(s) for t, s in zip(middle, segments, strict=True))
+    segments = _mapped(middle.segments, where, inner_new, whole)
+    segments = _angle_kept(middle.start, segments, first.turn, where)
+    segments = _backwards(_angle_kept(middle.end, _backwards(segments), last.turn, where))
+    body = tuple(t.carrying(s) for t, s in zip(middle.strand, segments, strict=True))
     new_run = (*head, *body, *tail)
     joints = {a.segment.start: b.segment.start for a, b in zip(run, new_run, strict=True)}
     return Redrawn(new_run, where, joints, whole)
 
 
 def _leads(
-    frame: Frame, run: Strand, old: Ends, new: Ends, whole: Sequence[HemDart]
+    frame: Frame, run: Strand, old: Ends, new: Ends, whole: tuple[HemDart, ...]
 ) -> tuple[_Lead, _Lead]:
     """The starts of the run from either end.
 
@@ -79,14 +78,14 @@ def _leads(
     the steps: so they are found in rounds, in each of which they change by about an eighth
     of what they did before.
     """
-    hem, back = old, backwards(run)
+    hem = old
+    ways = _ways(frame.down, run, old, whole)
     for _ in range(ROUNDS):
-        way = hem.last - hem.first
-        first = _Lead.of(frame, run, old, new, whole=whole, hem=way)
-        last = _Lead.of(frame, back, old.flipped, new.flipped, whole=_flipped(whole), hem=-way)
+        first, last = _Lead.of(ways[0], new), _Lead.of(ways[1], new.flipped)
         known, hem = hem, _hems(first, last, old, new)[0]
         if hem == known:
             break
+        ways = tuple(way.beside(frame, hem) for way in ways)
     return first, last
 
 
@@ -98,6 +97,8 @@ def _hems(first: _Lead, last: _Lead, old: Ends, new: Ends) -> tuple[Ends, Ends]:
 
 def _between(ends: Ends, first: Point, last: Point) -> Ends:
     """Of a hem that lies between other points; its seams point as before."""
+    if first == ends.first and last == ends.last:
+        return ends
     return replace(ends, first=first, last=last)
 
 
@@ -109,6 +110,100 @@ def _in_order(frame: Frame, ends: Ends, whole: Sequence[HemDart]) -> tuple[HemDa
 def _flipped(darts: Sequence[HemDart]) -> tuple[HemDart, ...]:
     """The darts of the run that is run backwards."""
     return tuple(replace(d, mouth=(d.mouth[1], d.mouth[0])) for d in reversed(darts))
+
+
+@dataclass(frozen=True)
+class _Way:
+    """How a run leaves its seam, before anything is changed: with `count` segments that go with
+    the seam, whole where it is a vent, which is not ``leaving``. ``back``: run backwards.
+    """
+
+    run: Strand
+    old: Ends
+    whole: tuple[HemDart, ...]
+    count: int
+    leaving: Leaving | None
+    back: bool = False
+
+    @classmethod
+    def of(
+        cls, frame: Frame, run: Strand, old: Ends, whole: tuple[HemDart, ...], *, back: bool = False
+    ) -> _Way:
+        """At the first end, beside a hem that goes from end to end."""
+        count = side_vent(frame, [t.segment for t in run])
+        if 0 < count < len(run):
+            return cls(run, old, whole, count, None, back)
+        way = cls(run, old, whole, 0, Leaving.of(frame, old, old.last - old.first, whole), back)
+        return way.beside(frame, old.flipped if back else old)
+
+    def beside(self, frame: Frame, hem: Ends) -> _Way:
+        """The same where what goes by the hem has those ends, in the order of the whole run."""
+        if self.leaving is None:
+            return self
+        across = hem.first - hem.last if self.back else hem.last - hem.first
+        leaving = Leaving.of(frame, self.old, across, self.whole)
+        bare = [t.segment for t in self.run]
+        return replace(self, leaving=leaving, count=flowing(leaving, bare, self.old))
+
+
+@kept(most=256)
+def _ways(down: Vector, run: Strand, old: Ends, whole: tuple[HemDart, ...]) -> tuple[_Way, ...]:
+    """From the first end and from the last; a drag asks for the same in each of its frames."""
+    frame, flipped = Frame(down), _flipped(whole)
+    last = _Way.of(frame, backwards(run), old.flipped, flipped, back=True)
+    return _Way.of(frame, run, old, whole), last
+
+
+@kept(most=256)
+def _whole(down: Vector, run: Strand, old: Ends, darts: tuple[HemDart, ...]) -> tuple[HemDart, ...]:
+    """The darts and slits of the run, in its order."""
+    frame = Frame(down)
+    return _in_order(frame, old, (*darts, *slits(frame, [t.segment for t in run], darts)))
+
+
+@dataclass(frozen=True)
+class _Turning:
+    """The curve with which a run starts, taken as one where it is drawn in parts: its handle,
+    how much of that lies across, and a place on it.
+    """
+
+    splits: tuple[float, ...]
+    handle: Vector
+    across: float
+    place: Point
+
+    @classmethod
+    def of(cls, frame: Frame, run: Sequence[Segment]) -> _Turning | None:
+        """None where it starts with no curve, or with one that has no handle there."""
+        count = next((k for k, s in enumerate(run) if not isinstance(s, Cubic)), len(run))
+        if count == 0:
+            return None
+        whole, splits = leading_whole([s for s in run[:count] if isinstance(s, Cubic)])
+        handle = whole.c1 - whole.start
+        if handle.norm == 0.0:
+            return None
+        return cls(splits, handle, handle.unit().dot(frame.across), run[0].at(0.5))
+
+
+@dataclass(frozen=True)
+class _Middle:
+    """The hem itself, between what goes with the seams, and the curves at its ends."""
+
+    strand: Strand
+    segments: tuple[Segment, ...]
+    start: _Turning | None
+    end: _Turning | None
+
+
+@kept(most=256)
+def _middle(down: Vector, run: Strand, first: int, stop: int) -> _Middle | None:
+    """The threads from `first` to `stop`, without that; None where there are none."""
+    strand = run[first:stop]
+    if not strand:
+        return None
+    frame, segments = Frame(down), tuple(t.segment for t in strand)
+    ends = _Turning.of(frame, segments), _Turning.of(frame, _backwards(segments))
+    return _Middle(strand, segments, *ends)
 
 
 @dataclass(frozen=True)
@@ -124,29 +219,17 @@ class _Lead:
     following: Following | None = None
 
     @classmethod
-    def of(
-        cls,
-        frame: Frame,
-        run: Strand,
-        old: Ends,
-        new: Ends,
-        *,
-        whole: Sequence[HemDart],
-        hem: Vector,
-    ) -> _Lead:
-        """At the first end; `hem` is the way across all that goes by the hem."""
-        bare = [t.segment for t in run]
-        count = side_vent(frame, bare)
-        if 0 < count < len(run):
+    def of(cls, way: _Way, new: Ends) -> _Lead:
+        """At the first end of a run that leaves its seam that way."""
+        run, old, count = way.run, way.old, way.count
+        if way.leaving is None:
             step = new.first - old.first
             moved = _moved(run[:count], Affine.move(step.x, step.y), old, new)
-            return cls(moved, 0.0, (bare[count].start, moved[-1].segment.end))
-        leaving = Leaving.of(frame, old, hem, whole)
-        count = flowing(leaving, bare, old)
+            return cls(moved, 0.0, (run[count].segment.start, moved[-1].segment.end))
         turn = old.first_down.angle_to(new.first_down)
         if count in (0, len(run)):
             return cls(run[:count], turn, (old.first, new.first))
-        following = Following.of(leaving, bare[:count], new)
+        following = Following.of(way.leaving, [t.segment for t in run[:count]], new)
         was, now = following.along
         return cls(run[:count], turn, (old.first + was, new.first + now), following)
 
@@ -215,7 +298,7 @@ def _backwards(segments: Sequence[Segment]) -> tuple[Segment, ...]:
 
 
 def _angle_kept(
-    old: Sequence[Segment], new: Sequence[Segment], turn: float, where: RunMap, frame: Frame
+    old: _Turning | None, new: Sequence[Segment], turn: float, where: RunMap
 ) -> tuple[Segment, ...]:
     """The run with the handle at its start turned back to the angle it had to the seam.
 
@@ -223,17 +306,11 @@ def _angle_kept(
     changes by scale^sin^2 of its angle to the grain: by the whole scale when it lies
     across, not at all along the grain; and two changes multiply to the one by their sum.
     """
-    count = next((k for k, s in enumerate(old) if not isinstance(s, Cubic)), len(old))
-    if count == 0:
+    if old is None:
         return tuple(new)
-    whole, splits = leading_whole([s for s in old[:count] if isinstance(s, Cubic)])
-    handle = whole.c1 - whole.start
-    if handle.norm == 0.0:
-        return tuple(new)
-    covered = len(splits) + 1
-    moved = joined_at([s for s in new[:covered] if isinstance(s, Cubic)], splits)
-    across = handle.unit().dot(frame.across)
-    wanted = handle.turned(turn) * where.scale_at(old[0].at(0.5)) ** (across * across)
+    covered = len(old.splits) + 1
+    moved = joined_at([s for s in new[:covered] if isinstance(s, Cubic)], old.splits)
+    wanted = old.handle.turned(turn) * where.scale_at(old.place) ** (old.across * old.across)
     # The far handle stays as it is in `new`: it may have been turned already, from its end.
-    turned = replace(moved, c1=moved.start + wanted)
-    return (*split_at(turned, splits), *new[covered:])
+    turned = Cubic(moved.start, moved.start + wanted, moved.c2, moved.end)
+    return (*split_at(turned, old.splits), *new[covered:])

@@ -16,6 +16,7 @@ from typing import NamedTuple
 from core.alter.frame import Frame
 from core.alter.model import TooFarError
 from core.curve import Affine, Point, Vector
+from core.kept import kept
 
 # Below this (mm) a closed hem, or what lies between two of its darts, is no hem.
 LEAST_WIDTH = 1.0
@@ -69,6 +70,8 @@ class RunMap:
 
     def piece_at(self, p: Point) -> Affine:
         """The affine map, page to page, that holds where p lies."""
+        if not self.stops:
+            return self.pieces[0]
         x = self.to_run.point(p).x
         k = sum(1 for stop in self.stops if stop <= x)
         return self.pieces[k]
@@ -96,14 +99,13 @@ def run_map(frame: Frame, old: Ends, new: Ends, darts: Sequence[HemDart]) -> Run
 
     `darts` are in run order. TooFarError when the new hem has no width left.
     """
-    to_run = run_frame(frame, old)
+    to_run, back = _framed(frame.down, old)
     a, b, whole = (to_run.point(p) for p in (new.first, new.last, old.last))
     slots = [_slot(to_run, d) for d in darts]
     free = whole.x - sum(s.end - s.start for s in slots)
     if free <= 0.0:
         raise TooFarError("the darts take in the whole hem: no width is left there")
     layout = _Layout(slots, whole.x, a, b.x, (b.y - whole.y - a.y) / free)
-    back = to_run.inverse()
     pieces = tuple(back @ piece @ to_run for piece in layout.pieces())
     stops = tuple(x for s in slots for x in (s.start, s.end))
     return RunMap(to_run, stops, pieces)
@@ -117,9 +119,18 @@ def _slot(to_run: Affine, dart: HemDart) -> _Slot:
 
 def run_frame(frame: Frame, ends: Ends) -> Affine:
     """Page to: x across from the first end towards the last, y down from the first end."""
+    return _framed(frame.down, ends)[0]
+
+
+# The frame of a piece's own hem is that of every frame of a drag.
+@kept(most=512)
+def _framed(down: Vector, ends: Ends) -> tuple[Affine, Affine]:
+    """From the page to the run's frame, and back."""
+    frame = Frame(down)
     towards = 1.0 if frame.width(ends.last) >= frame.width(ends.first) else -1.0
     move = Affine.move(-frame.width(ends.first) * towards, -frame.height(ends.first))
-    return move @ Affine.scale(towards, 1.0) @ frame.from_page()
+    to_run = move @ Affine.scale(towards, 1.0) @ frame.from_page()
+    return to_run, to_run.inverse()
 
 
 @dataclass(frozen=True)

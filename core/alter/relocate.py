@@ -32,6 +32,8 @@ class Relocation:
     def _cut_away(self, done: Redone) -> dict[Point, Point]:
         """Joints of the old seams that are gone, and the new end of the seam they lay on."""
         joints = [t.segment.start for t in done.old_upper[1:]]
+        if joints and joints[0] in self._starts and joints[-1] in self._starts:
+            return {}
         standing = [k for k, p in enumerate(joints) if p in self._starts]
         if not standing:
             return {}
@@ -52,14 +54,15 @@ class Relocation:
     def place(self, place: Place) -> Place:
         """The place on the new ring of a place on the old one."""
         p = self.point(self._old.at(place))
-        p = self._gone.get(p, p)
-        if p in self._starts:
-            return Place(self._starts[p], 0.0)
-        return joint_at(self._new, p)
+        p = self._gone.get(p, p) if self._gone else p
+        number = self._starts.get(p)
+        return joint_at(self._new, p) if number is None else Place(number, 0.0)
 
     def edge(self, edge: Edge) -> Edge | None:
         """The edge on the new ring; None when all of it was cut away."""
         start, end = self.place(edge.start), self.place(edge.end)
+        if (start, end) == (edge.start, edge.end):
+            return edge
         return replace(edge, start=start, end=end) if start != end else None
 
     def dart(self, dart: Dart, done: Redone) -> Dart:
@@ -85,13 +88,11 @@ class Relocation:
 def relocated(piece: Piece, done: Redone) -> Piece:
     """The piece with its altered outline and every edge, dart and taper point found on it."""
     to, zones = Relocation(piece.ring, done), Zones(Frame(piece.grain.down), done)
-    sewn = (
-        replace(piece, outline=done.outline)
-        if piece.stitching is None
-        else replace(piece, stitching=done.outline)
-    )
+    one_line = piece.stitching is None
     return replace(
-        sewn,
+        piece,
+        outline=done.outline if one_line else piece.outline,
+        stitching=None if one_line else done.outline,
         hem=done.hem,
         edges=tuple(found for e in piece.edges if (found := to.edge(e)) is not None),
         darts=tuple(to.dart(d, done) for d in piece.darts),

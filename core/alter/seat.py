@@ -24,6 +24,8 @@ def seated(redrawn: Redrawn, darts: Sequence[HemDart]) -> Redrawn:
     where the hem is steep against it, its two ends lie equally far on either side of the hem.
     `darts` are among those that moved whole.
     """
+    if not darts:
+        return redrawn
     run, pieces = chain_of(redrawn.run), list(redrawn.where.pieces)
     for dart in darts:
         k = redrawn.whole.index(dart)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shapely import LinearRing
+import shapely
 
 from core.curve import Ring
 
@@ -12,4 +12,4 @@ TOLERANCE = 0.05
 
 def is_simple(ring: Ring) -> bool:
     """Does the outline nowhere cross or touch itself (to within the flattening)?"""
-    return bool(LinearRing(ring.flattened(tolerance=TOLERANCE)).is_simple)
+    return bool(shapely.is_simple(shapely.linearrings(ring.flattened(tolerance=TOLERANCE))))

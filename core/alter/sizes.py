@@ -8,6 +8,7 @@ from core.alter.common import keep_common
 from core.alter.lengthen import lengthen
 from core.alter.model import Altered, Change
 from core.alter.together import alter_together
+from core.kept import kept
 from core.piece.mates import Mates, find_mates
 from core.piece.model import Piece
 from core.piece.sizes import by_size, size_named, sizes_of
@@ -33,7 +34,7 @@ def alter_sizes(
     pairs = find_mates(pieces) if mates is None else tuple(mates)
     wanted = None if isinstance(changes, Change) else _named(changes, pieces)
     done: dict[int, Altered] = {}
-    for size, some in by_size(pieces).items():
+    for size, some in _sized(tuple(pieces)).items():
         change = changes if isinstance(changes, Change) else (wanted or {}).get(size)
         if change is None:
             done |= {p.key: lengthen(p, NOTHING) for p in some}
@@ -41,6 +42,12 @@ def alter_sizes(
             altered = alter_together(some, change, mates=pairs)
             done |= {p.key: a for p, a in zip(some, altered, strict=True)}
     return keep_common([done[p.key] for p in pieces], beside)
+
+
+# Each frame of a drag changes the same pieces.
+@kept(most=8)
+def _sized(pieces: tuple[Piece, ...]) -> Mapping[str, tuple[Piece, ...]]:
+    return {size: tuple(some) for size, some in by_size(pieces).items()}
 
 
 def _named(changes: Mapping[str, Change], pieces: Sequence[Piece]) -> dict[str, Change]:

@@ -73,18 +73,23 @@ def _tapers(done: Redone) -> Step:
 def _seams(done: Redone, change: Change) -> Step:
     first, last = done.seams
     ends = (done.new.first, done.new.last)
-    told = _along(abs(first.added_mm), abs(last.added_mm))
+    sentence = "" if change.preview else _to_seams(first.added_mm, last.added_mm, change)
     if first.added_mm >= 0.0:
         olds = (done.old.first, done.old.last)
         lines = tuple(
             _carried(seam, old) for seam, old in zip(done.seams, olds, strict=True) if seam.added_mm
         )
-        sentence = Sentence("{how}: {told}.", how=_how(change), told=told)
         return Step(StepKind.CARRY_SEAMS, sentence, lines, ends)
     climbing = backwards(done.old_upper)
     lines = (_cut_off(done.old_upper, first), _cut_off(climbing, last))
-    sentence = Sentence("Measure up both seams and mark the new seam ends: {told}.", told=told)
     return Step(StepKind.CUT_SEAMS, sentence, lines, ends)
+
+
+def _to_seams(first_mm: float, last_mm: float, change: Change) -> Sentence:
+    told = _along(abs(first_mm), abs(last_mm))
+    if first_mm >= 0.0:
+        return Sentence("{how}: {told}.", how=_how(change), told=told)
+    return Sentence("Measure up both seams and mark the new seam ends: {told}.", told=told)
 
 
 def _how(change: Change) -> str:

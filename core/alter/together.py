@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from core.alter.allowance.implied import applies
@@ -10,6 +10,7 @@ from core.alter.carry import Reach
 from core.alter.figures import hem_width
 from core.alter.lengthen import lengthen
 from core.alter.model import Altered, Change, Led, Whose
+from core.kept import kept
 from core.piece.mates import EdgeKey, Mates, find_mates
 from core.piece.model import Piece, Role
 from core.piece.words import Side, side_of
@@ -30,7 +31,7 @@ def alter_together(
     AlterationError when one of the pieces does not allow the change; none is changed then.
     """
     pairs = find_mates(pieces) if mates is None else tuple(mates)
-    sewn = _sewn(pieces, pairs)
+    sewn = _sewn(tuple(pieces), pairs)
     added: dict[EdgeKey, float] = {}
     done: dict[int, Altered] = {}
     for piece in sorted(pieces, key=lambda p: side_of(p.name) is not Side.FRONT):
@@ -55,7 +56,11 @@ def alter_together(
     return tuple(done[p.key] for p in pieces)
 
 
-def _sewn(pieces: Sequence[Piece], pairs: Sequence[Mates]) -> dict[EdgeKey, list[EdgeKey]]:
+# Each frame of a drag changes the same pieces.
+@kept(most=128)
+def _sewn(
+    pieces: tuple[Piece, ...], pairs: tuple[Mates, ...]
+) -> Mapping[EdgeKey, Sequence[EdgeKey]]:
     """To which edges each edge is sewn."""
     by_key = {p.key: p for p in pieces}
     out: dict[EdgeKey, list[EdgeKey]] = {}
@@ -118,6 +123,7 @@ def _led_where_sewn(altered: Altered, led: tuple[Reach | None, Reach | None]) ->
     return altered
 
 
+@kept(most=1024)
 def _seams(piece: Piece) -> tuple[EdgeKey | None, EdgeKey | None]:
     """The seams that end at the first and the last taper point."""
     if piece.hem is None:

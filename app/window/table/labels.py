@@ -46,6 +46,15 @@ class Rect(NamedTuple):
             self.x0 < other.x1 and other.x0 < self.x1 and self.y0 < other.y1 and other.y0 < self.y1
         )
 
+    def meets(self, other: Rect) -> bool:
+        """Do they overlap or touch? Either may be without width or height."""
+        return (
+            self.x0 <= other.x1
+            and other.x0 <= self.x1
+            and self.y0 <= other.y1
+            and other.y0 <= self.y1
+        )
+
     def inside(self, other: Rect) -> bool:
         return (
             other.x0 <= self.x0

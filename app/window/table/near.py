@@ -33,8 +33,7 @@ class Near(NamedTuple):
 
     def touches(self, rect: Rect) -> bool:
         """Does any of them touch that one, which may be without width or height?"""
-        x0, y0, x1, y1 = rect
-        return any(r.x0 <= x1 and x0 <= r.x1 and r.y0 <= y1 and y0 <= r.y1 for r in self.rects)
+        return any(r.meets(rect) for r in self.rects)
 
     def holds(self, geometry: Chain | Point) -> bool:
         """Does any of it lie there, or perhaps: asked of the handles?"""
@@ -47,8 +46,11 @@ class Near(NamedTuple):
 
         A long line costs most of the time that an outline takes to be drawn.
         """
+        hulls = [hull_of(s) for s in chain]
+        here = Near(tuple(r for r in self.rects if r.meets(_both(hulls))))
         rows: list[list[Segment]] = []
-        for part in map(self._part, chain):
+        for s, hull in zip(chain, hulls, strict=True):
+            part = here._part(s, hull)
             if part is None:
                 continue
             if rows and part.start == rows[-1][-1].end:
@@ -60,8 +62,8 @@ class Near(NamedTuple):
             rows[0][:0] = rows.pop()
         return rows
 
-    def _part(self, s: Segment) -> Segment | None:
-        if not self.touches(hull_of(s)):
+    def _part(self, s: Segment, hull: Rect) -> Segment | None:
+        if not self.touches(hull):
             return None
         if not isinstance(s, Line):
             return s

@@ -13,7 +13,7 @@ from itertools import pairwise
 from core.alter.allowance.base import Base, Spot, outwards
 from core.alter.allowance.fit import Beside, cubics_beside
 from core.alter.figures import paired
-from core.alter.model import Change, EdgeFigure, Figures
+from core.alter.model import Change, EdgeFigure, Figures, Lengths
 from core.curve import Chain, Line, Place, Point, Segment, Vector
 from core.errors import AlterationError
 from core.piece.model import Edge, Piece, Role
@@ -55,12 +55,11 @@ def sewn_figures(before: Piece, after: Piece, change: Change) -> Figures:
     edges = tuple(EdgeFigure(a.role, was[a], now[b] if b else 0.0) for a, b in pairs)
     gains = {a: now[b] - was[a] for a, b in pairs if b}
     first, last = _seams(before)
+    lengths = Lengths(edges, old.hem_width, new.hem_width)
     return Figures(
-        edges,
-        old.hem_width,
-        new.hem_width,
         gains.get(first, 0.0) if first else 0.0,
         gains.get(last, 0.0) if last else 0.0,
+        measure=lambda: lengths,
     )
 
 

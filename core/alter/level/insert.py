@@ -183,7 +183,7 @@ def _figures(piece: Piece, new: Piece) -> Figures:
     gains = [e.after_mm - e.before_mm for e in found.edges]
     first = next((g for e, g in _with(piece, gains) if e.end == piece.hem.first.place), 0.0)
     last = next((g for e, g in _with(piece, gains) if e.start == piece.hem.last.place), 0.0)
-    return replace(found, added_first_mm=first, added_last_mm=last)
+    return Figures(first, last, measure=lambda: found.lengths)
 
 
 def _with(piece: Piece, gains: list[float]) -> Iterator[tuple[Edge, float]]:
