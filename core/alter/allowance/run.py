@@ -96,11 +96,12 @@ class RunBuilder:
         self._check_order(nodes)
         nodes = self._needed(nodes)
         points = [self._point(node) for node in nodes]
-        ends = self.sides[0].end, self.sides[1].end
+        ends = [s.end if s.hem is None else s.hem for s in self.sides]
         points = _settled([ends[0], *points[1:-1], ends[1]])
-        threads: list[Thread] = []
+        threads = self._mitre(nodes[0], self.sides[0].end, points[0])
         for (a, b), (p, q) in zip(pairwise(nodes), pairwise(points), strict=True):
             threads += self._drawn(a, b, p, q)
+        threads += self._mitre(nodes[-2], points[-1], self.sides[1].end)
         starts = {s.start for s in self._cut}
         went = {n.at: p for n, p in zip(nodes, points, strict=True) if n.at in starts}
         last = len(self._joints) - 1
@@ -109,6 +110,10 @@ class RunBuilder:
             tuple(n.at for n in reversed(nodes) if n.corner == last),
         )
         return RunDone(tuple(threads), went, self._joints, corners)
+
+    def _mitre(self, node: _Node, p: Point, q: Point) -> list[Thread]:
+        """The hem's part of a corner that was cut; nothing where there is none."""
+        return [] if p == q else [self.views.cut[node.place.index].carrying(Line(p, q))]
 
     @cached_property
     def _cut(self) -> Chain:
@@ -188,7 +193,10 @@ class RunBuilder:
         if any(b < a for a, b in pairwise(flat)):
             raise NoMatchError("does not go round the hem's corners in their order")
         places = {*flat, *(Place(k, 0.0) for k in range(len(self._cut)))}
-        inside = sorted(p for p in places if flat[0] <= p <= flat[-1])
+        # A corner that was cut takes the place of all that went round it.
+        first = bounds[0][0 if self.sides[0].hem is None else 1]
+        last = bounds[-1][1 if self.sides[1].hem is None else 0]
+        inside = sorted(p for p in places if first <= p <= last)
         return [self._node(p, bounds) for p in inside]
 
     def _node(self, place: Place, bounds: Sequence[tuple[Place, Place]]) -> _Node:

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from core.alter.allowance.across import NoMatchError, across
 from core.alter.allowance.base import Base, Spot, outwards
+from core.alter.allowance.cut_off import Mitre, carried_on, mitre
 from core.alter.allowance.fit import Beside, cubics_beside
 from core.alter.allowance.hidden import hidden_corner, laid_on, to_corner
 from core.alter.allowance.joints import Meeting
@@ -49,7 +50,8 @@ class SideDone:
     `across` is the old place beside the old taper point; `old` and `new` are the allowances
     there; `slope` is by how much the allowance goes on changing (mm each mm down).
     `folded` is set when the line turns there on the fold of a turn-up: then "across" is along
-    the fold, not square to the seam.
+    the fold, not square to the seam. `hem` is where the hem's line begins beyond a corner that
+    was cut: None where it begins at the end of this one.
     """
 
     kept: Strand
@@ -60,10 +62,20 @@ class SideDone:
     whole_corner: bool = False
     slope: float = 0.0
     folded: bool = False
+    hem: Point | None = None
 
     @property
     def end(self) -> Point:
         return (self.carried or self.kept)[-1].segment.end
+
+    def mitred(self, found: Mitre) -> SideDone:
+        """Carried on to a corner that was cut."""
+        kept, carried = self.kept, self.carried
+        if carried:
+            carried = carried_on(carried, found.corner)
+        else:
+            kept = carried_on(kept, found.corner)
+        return replace(self, kept=kept, carried=carried, hem=found.hem)
 
 
 def beside_seam(cut: Strand, seam: SeamView, sign: float, *, fold: bool = False) -> SideDone:
@@ -78,11 +90,13 @@ def beside_seam(cut: Strand, seam: SeamView, sign: float, *, fold: bool = False)
     place = across(chain, seam.old_end, normal)
     old = Meeting(seam.old_end, seam.old_down, seam.old_hem, sign)
     hidden = None if folded else hidden_corner(chain, old, place)
+    new = Meeting(seam.new_end, seam.new_down, seam.new_hem, sign)
     if hidden is None:
-        return _beside(cut, seam, sign, place, folded=folded)
+        side = _beside(cut, seam, sign, place, folded=folded)
+        found = None if folded or side.whole_corner else mitre(chain, old, new, side.new)
+        return side if found is None else side.mitred(found)
     line = laid_on(cut, old, hidden)
     side = _beside(line, seam, sign, Place(len(line) - 1, 1.0), folded=False)
-    new = Meeting(seam.new_end, seam.new_down, seam.new_hem, sign)
     kept = to_corner((*side.kept, *side.carried), new, hidden)
     return replace(side, kept=kept, carried=(), across=hidden.place)
 

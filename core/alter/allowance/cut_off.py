@@ -1,0 +1,42 @@
+"""A corner that trimming cut into a hem that ran smoothly out of its seam.
+
+The cutting line had no corner there. It gets a mitre: both edges carried straight on, at their
+allowances, to where they meet.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from core.alter.allowance.across import across
+from core.alter.allowance.joints import SMOOTH, Meeting
+from core.alter.strand import Strand
+from core.curve import Chain, Line, Point
+
+# A run that turned less than this (radians) at its seam ran on smoothly, and one that turns more
+# has a corner: between the two nothing is to be seen of a mitre.
+CUT = 0.02
+
+
+class Mitre(NamedTuple):
+    """Where both edges meet, and where the hem's own line begins."""
+
+    corner: Point
+    hem: Point
+
+
+def mitre(cut: Chain, old: Meeting, new: Meeting, allowance: float) -> Mitre | None:
+    """Of a seam with that allowance at its new end; None where no corner was cut."""
+    if new.turn <= (CUT if abs(old.turn) < CUT else SMOOTH) or abs(old.turn) >= SMOOTH:
+        return None
+    _, normal = old.normals
+    wide = (cut.at(across(cut, old.at, normal, latest=True)) - old.at).dot(normal)
+    return Mitre(new.at_distances(allowance, wide), new.at.moved(new.normals[1], wide))
+
+
+def carried_on(line: Strand, corner: Point) -> Strand:
+    """The line beside a seam, carried straight on to the corner."""
+    last = line[-1]
+    if isinstance(last.segment, Line):
+        return (*line[:-1], last.carrying(Line(last.segment.start, corner)))
+    return (*line, last.carrying(Line(last.segment.end, corner)))
