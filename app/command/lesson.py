@@ -13,7 +13,7 @@ from core.alter.level.model import LevelChange
 from core.alter.level.together import insert_together
 from core.alter.model import Altered, Change
 from core.alter.sizes import alter_sizes
-from core.errors import FileError
+from core.errors import AlterationError, FileError
 from core.files import Drawing
 from core.files.sewn import alone_in, in_a_row, mates_in
 from core.measure import Unit
@@ -21,6 +21,7 @@ from core.piece.mates import Mates
 from core.piece.model import Piece
 
 if TYPE_CHECKING:
+    from app.lesson.compare import Comparison
     from app.lesson.script import Lesson
 
 
@@ -41,14 +42,28 @@ def run(arguments: argparse.Namespace) -> int:
     lesson = _lesson(drawing, arguments)
     unit: Unit = arguments.tell_in
     pages = practice_pages(lesson, unit) if arguments.practice else ()
+    beside = _both_ways(lesson)
     if out.suffix.lower() == ".pdf":
-        save_pdf(pages or pages_of(lesson, Captions(), unit), out, paper=Paper(arguments.paper))
+        pages = pages or pages_of(lesson, Captions(), unit, beside=beside)
+        save_pdf(pages, out, paper=Paper(arguments.paper))
     else:
-        save_pictures(lesson, Captions(), out, unit)
+        save_pictures(lesson, Captions(), out, unit, beside=beside)
     app.processEvents()
-    told = "the question and the answer" if pages else f"{len(lesson.frames)} steps"
+    told = f"{len(lesson.frames)} steps{'' if beside is None else ', and both ways'}"
+    if arguments.practice:
+        told = "the question and the answer"
     print("\n".join((*what_is_used([drawing]), f"Saved {out}: {told}.")))
     return 0
+
+
+def _both_ways(lesson: Lesson) -> Comparison | None:
+    """The first piece changed both ways, where it allows that."""
+    from app.lesson.compare import compared
+
+    try:
+        return compared(lesson.laid[0].altered)
+    except AlterationError:
+        return None
 
 
 def _refuse(source: Path, out: Path, *, practice: bool) -> None:

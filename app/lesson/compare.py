@@ -41,15 +41,17 @@ class Comparison:
     area_mm2: float
 
 
-def compared(altered: Altered) -> Comparison:
+def compared(altered: Altered, *, at_mm: float | None = None) -> Comparison:
     """The change of a piece done both ways; the seams at the level are trued straight.
 
-    Straight, as a ruler trues them: a smooth curve has no kink, it spreads it. AlterationError
-    when the piece allows one of the ways only.
+    Straight, as a ruler trues them: a smooth curve has no kink, it spreads it. The level lies
+    `at_mm` below the highest point; where it is not said, at that of the change, or half way down
+    the seams. AlterationError when the piece allows one of the ways only.
     """
     before, by = altered.before, altered.change.by_mm
     taper = altered if altered.level is None else lengthen(before, Change(by))
-    level = _at_level(before, by, None if altered.level is None else altered.level.at_mm)
+    own = None if altered.level is None else altered.level.at_mm
+    level = _at_level(before, by, own if at_mm is None else at_mm)
     areas = [abs(w.piece.ring.signed_area()) for w in (level, taper)]
     assert level.level is not None
     return Comparison(_way(taper), _way(level), level.level.at_mm, areas[0] - areas[1])

@@ -18,6 +18,8 @@ from PySide6.QtGui import (
     QPdfWriter,
 )
 
+from app.lesson.beside import CAPTION, paint_comparison
+from app.lesson.compare import Comparison
 from app.lesson.paint import Fitted, paint_before, paint_frame, write_name
 from app.lesson.script import Captions, Lesson
 from app.lesson.svg import CAUTION, frame_svg
@@ -57,9 +59,19 @@ class Page:
     foot: str
 
 
-def pages_of(lesson: Lesson, captions: Captions, unit: Unit) -> tuple[Page, ...]:
-    """One page for each step."""
-    return tuple(_step_page(lesson, captions, unit, k) for k in range(len(lesson.frames)))
+def pages_of(
+    lesson: Lesson, captions: Captions, unit: Unit, *, beside: Comparison | None = None
+) -> tuple[Page, ...]:
+    """One page for each step; a last one with both ways beside each other, if given."""
+    steps = tuple(_step_page(lesson, captions, unit, k) for k in range(len(lesson.frames)))
+    return steps if beside is None else (*steps, _beside_page(beside, captions, unit))
+
+
+def _beside_page(found: Comparison, captions: Captions, unit: Unit) -> Page:
+    def draw(painter: QPainter, room: QRectF, unit_px: float) -> None:
+        paint_comparison(painter, found, room, unit_px, unit)
+
+    return Page(captions.instead_of(CAPTION, unit), draw, "Both ways")
 
 
 def _step_page(lesson: Lesson, captions: Captions, unit: Unit, number: int) -> Page:
@@ -136,9 +148,11 @@ def save_pictures(
     folder: Path,
     unit: Unit,
     *,
+    beside: Comparison | None = None,
     breathe: Callable[[], object] = lambda: None,
 ) -> None:
-    """Saves each step as ``step_1.png`` and ``step_1.svg`` and so on in the folder.
+    """Saves each step as ``step_1.png`` and ``step_1.svg`` and so on in the folder; both ways
+    beside each other, if given, as ``both_ways.png``.
 
     `breathe` is called after each; what it raises ends it, and nothing is saved.
     """
@@ -147,6 +161,8 @@ def save_pictures(
         made[f"step_{k + 1}.png"] = _png(page)
         made[f"step_{k + 1}.svg"] = frame_svg(lesson, k, page.caption)
         breathe()
+    if beside is not None:
+        made["both_ways.png"] = _png(_beside_page(beside, captions, unit))
     make_folder(folder)
     for name, data in made.items():
         save_bytes(folder / name, data)

@@ -45,6 +45,8 @@ class LessonOpener:
             window = LessonWindow(lesson, self._parent, captions=self.captions, unit=unit)
             window.wants_handout.connect(lambda: self._save(window, practice=False))
             window.wants_practice.connect(lambda: self._save(window, practice=True))
+            # The main window lies behind the lesson: what is said there would not be seen.
+            self._messages.said.connect(window.tell)
             if self.window is not None:
                 self.window.deleteLater()
             self.window = window
@@ -64,7 +66,9 @@ class LessonOpener:
                 if practice:
                     save_pdf(practice_pages(lesson, unit), path, breathe=breathe)
                 elif path.suffix.lower() == ".pdf":
-                    save_pdf(pages_of(lesson, self.captions, unit), path, breathe=breathe)
+                    pages = pages_of(lesson, self.captions, unit, beside=window.both_ways)
+                    save_pdf(pages, path, breathe=breathe)
                 else:
-                    save_pictures(lesson, self.captions, path, unit, breathe=breathe)
+                    beside = window.both_ways
+                    save_pictures(lesson, self.captions, path, unit, beside=beside, breathe=breathe)
             self._messages.say(f"Saved {path.name} in {path.resolve().parent}.")

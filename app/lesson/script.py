@@ -83,15 +83,19 @@ class Captions:
     written: dict[str, str] = field(default_factory=dict)
 
     def of(self, frame: Frame, unit: Unit) -> str:
-        return self.written.get(frame.caption) or told_in(frame.caption, unit)
+        return self.instead_of(frame.caption, unit)
 
-    def write(self, frame: Frame, words: str) -> None:
-        """Nothing written brings the step's own sentence back."""
+    def instead_of(self, sentence: str, unit: Unit) -> str:
+        """What was written in the place of the sentence; else the sentence."""
+        return self.written.get(sentence) or told_in(sentence, unit)
+
+    def write(self, sentence: str, words: str) -> None:
+        """Nothing written brings the sentence itself back."""
         words = " ".join(words.split())
         if words:
-            self.written[frame.caption] = words
+            self.written[sentence] = words
         else:
-            self.written.pop(frame.caption, None)
+            self.written.pop(sentence, None)
 
 
 def lesson_of(laid: Sequence[Laid]) -> Lesson:

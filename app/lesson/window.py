@@ -9,17 +9,20 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.lesson.beside import CAPTION, paint_comparison
+from app.lesson.caption_edit import CaptionEdit
 from app.lesson.compare import Comparison, compared
 from app.lesson.paint import paint_frame
 from app.lesson.script import Captions, Lesson
 from app.window import theme
 from core.errors import HemwardError
-from core.measure import Unit
+from core.measure import MM_PER_INCH, Unit
 
 CAPTION_PX = 28
+# No smaller than half of what it is on 1280 x 800: that is the same screen at 200 %.
+LEAST_SCALE = 0.5
 SPEEDS = (0.25, 0.5, 1.0, 1.5, 2.0, 4.0)
 # How long a step stands at speed 1, in ms: long enough to read two lines aloud.
 STANDS_MS = 5000
@@ -27,6 +30,13 @@ KEYS = (
     "Arrow right, left: on, back. Space: play, pause. + and −: faster, slower. E: edit the"
     " caption. C: compare with the other way. H: save a handout. P: a practice sheet. Esc: leave."
 )
+KEYS_BESIDE = (
+    "Arrow up, down: the level higher, lower. Page up, down: another piece. E: edit the caption."
+    " H: save a handout. C: back to the steps. Esc: leave."
+)
+HINT = "? shows the keys"
+# By how much, in mm, a key moves the level.
+LEVEL_STEP = {Unit.CM: 10.0, Unit.INCH: MM_PER_INCH / 2}
 _FORWARD = {Qt.Key.Key_Right, Qt.Key.Key_Down, Qt.Key.Key_PageDown}
 _BACK = {Qt.Key.Key_Left, Qt.Key.Key_Up, Qt.Key.Key_PageUp}
 
@@ -49,7 +59,8 @@ class LessonWindow(QWidget):
         self.lesson, self.unit = lesson, unit
         self.captions = captions if captions is not None else Captions()
         self.number, self.comparing, self.speed = 0, False, 1.0
-        self._comparison: Comparison | None = None
+        self._compared: dict[int, Comparison] = {}
+        self.piece = 0
         self.setWindowTitle("Lesson")
         self.setAccessibleName("Lesson")
         self.setAccessibleDescription(KEYS)
@@ -71,9 +82,8 @@ class LessonWindow(QWidget):
         self.caption.setWordWrap(True)
         self.caption.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.caption.setToolTip(KEYS)
-        self.edit = QLineEdit()
-        self.edit.setAccessibleName("Caption of this step")
-        self.edit.returnPressed.connect(self._keep_caption)
+        self.edit = CaptionEdit()
+        self.edit.kept.connect(self._keep_caption)
         self.edit.hide()
         self.dots = _Dots(self)
         inside = QVBoxLayout(self.band)
@@ -87,13 +97,16 @@ class LessonWindow(QWidget):
         column.addWidget(self.band)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """On a larger screen the caption is larger too: it is read from the same bench."""
+        """On a larger screen the caption is larger too: it is read from the same bench. On one
+        that counts its pixels several times it is as many fewer of them."""
         super().resizeEvent(event)
-        larger = max(1.0, min(self.width() / 1280.0, self.height() / 800.0))
+        larger = max(LEAST_SCALE, min(self.width() / 1280.0, self.height() / 800.0))
         px = round(CAPTION_PX * larger)
         for part in (self.caption, self.edit):
             part.setStyleSheet(f"font-size: {px}px; border: none;")
             part.setMinimumHeight(round(3 * px * 1.35))
+        # Or the picture would jump when one begins to write.
+        self.edit.setMaximumHeight(self.edit.minimumHeight())
 
     @property
     def playing(self) -> bool:
@@ -101,16 +114,16 @@ class LessonWindow(QWidget):
 
     @property
     def comparison(self) -> Comparison:
-        """The first piece changed both ways; AlterationError where it allows one only."""
-        if self._comparison is None:
-            self._comparison = compared(self.lesson.laid[0].altered)
-        return self._comparison
+        """The piece in hand changed both ways; AlterationError where it allows one only."""
+        if self.piece not in self._compared:
+            self._compared[self.piece] = compared(self.lesson.laid[self.piece].altered)
+        return self._compared[self.piece]
 
     def go(self, number: int) -> None:
         """To that step, or the nearest there is."""
         self.comparing = False
         self.number = max(0, min(number, len(self.lesson.frames) - 1))
-        self._say(self.captions.of(self.lesson.frames[self.number], self.unit))
+        self._say(self._caption)
 
     def compare(self) -> None:
         """Shows both ways beside each other, or the step again."""
@@ -124,7 +137,48 @@ class LessonWindow(QWidget):
             self._say(str(refusal))
         else:
             self.comparing = True
-            self._say(CAPTION)
+            self._say(self._caption)
+
+    @property
+    def both_ways(self) -> Comparison | None:
+        """The comparison for the handout; None where the piece allows one way only."""
+        try:
+            return self.comparison
+        except HemwardError:
+            return None
+
+    def move_level(self, steps: int) -> None:
+        """The level of the comparison so many steps further down; says why not, if it cannot."""
+        found = self.comparison
+        step = LEVEL_STEP[self.unit]
+        at_mm = (round(found.at_mm / step) + steps) * step
+        try:
+            altered = self.lesson.laid[self.piece].altered
+            self._compared[self.piece] = compared(altered, at_mm=at_mm)
+        except HemwardError:
+            self._say("There is no line further on at which that length can be put in.")
+        else:
+            self._say(self._caption)
+
+    def compare_next(self, steps: int) -> None:
+        """Another piece changed both ways."""
+        self.piece = (self.piece + steps) % len(self.lesson.laid)
+        self.comparing = False
+        self.compare()
+
+    def tell(self, words: str) -> None:
+        """Says something in the place of the caption, until the next key."""
+        if self.isVisible():
+            self._say(words)
+
+    @property
+    def _sentence(self) -> str:
+        """What the caption says as long as nothing else is written."""
+        return CAPTION if self.comparing else self.lesson.frames[self.number].caption
+
+    @property
+    def _caption(self) -> str:
+        return self.captions.instead_of(self._sentence, self.unit)
 
     def play(self) -> None:
         """From this step on, or from the first one when this is the last."""
@@ -147,24 +201,22 @@ class LessonWindow(QWidget):
 
     def begin_edit(self) -> None:
         """Opens the caption of the step for writing; Enter keeps it, Esc gives it up."""
-        if self.comparing:
-            return
         self.pause()
-        self.edit.setText(self.captions.of(self.lesson.frames[self.number], self.unit))
+        self.edit.setPlainText(self._caption)
         self.caption.hide()
         self.edit.show()
         self.edit.setFocus()
         self.edit.selectAll()
 
     def _keep_caption(self) -> None:
-        self.captions.write(self.lesson.frames[self.number], self.edit.text())
+        self.captions.write(self._sentence, self.edit.toPlainText())
         self._end_edit()
 
     def _end_edit(self) -> None:
         self.edit.hide()
         self.caption.show()
         self.setFocus()
-        self.go(self.number)
+        self._say(self._caption)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         self.pause()
@@ -186,6 +238,8 @@ class LessonWindow(QWidget):
         key = Qt.Key(event.key())
         if key is Qt.Key.Key_Escape and self.edit.isVisible():
             self._end_edit()
+        elif self.comparing and key in self._does_beside:
+            self._does_beside[key]()
         elif key in _FORWARD | _BACK:
             self.pause()
             self.go(self.number + (1 if key in _FORWARD else -1))
@@ -193,6 +247,17 @@ class LessonWindow(QWidget):
             self._does[key]()
         else:
             super().keyPressEvent(event)
+
+    @property
+    def _does_beside(self) -> dict[Qt.Key, Callable[[], object]]:
+        keys = Qt.Key
+        return {
+            keys.Key_Up: lambda: self.move_level(-1),
+            keys.Key_Down: lambda: self.move_level(1),
+            keys.Key_PageUp: lambda: self.compare_next(-1),
+            keys.Key_PageDown: lambda: self.compare_next(1),
+            keys.Key_Question: lambda: self._say(KEYS_BESIDE),
+        }
 
     @property
     def _does(self) -> dict[Qt.Key, Callable[[], object]]:
@@ -212,6 +277,12 @@ class LessonWindow(QWidget):
         }
 
 
+def unit_of(room: QRectF) -> float:
+    """How many pixels a unit of the picture is: on a large screen lines and names are larger too,
+    as it is looked at from the same bench."""
+    return max(LEAST_SCALE, min(room.width() / 1280.0, room.height() / 620.0))
+
+
 class _Picture(QWidget):
     """The table: the pieces and nothing else."""
 
@@ -225,8 +296,7 @@ class _Picture(QWidget):
         painter = QPainter(self)
         room = QRectF(self.rect())
         painter.fillRect(room, QColor(theme.look().ground))
-        # On a large screen lines and names are larger too: it is looked at from the same bench.
-        unit_px = max(1.0, min(room.width() / 1280.0, room.height() / 620.0))
+        unit_px = unit_of(room)
         if self._of.comparing:
             paint_comparison(painter, self._of.comparison, room, unit_px, self._of.unit)
         else:
@@ -253,6 +323,10 @@ class _Dots(QWidget):
             painter.setBrush(QColor(look.quiet if k <= self._of.number else look.sheet))
             r = 7.0 if here else 4.0
             painter.drawEllipse(QRectF(left + 22.0 * k - r, 12.0 - r, 2 * r, 2 * r))
+        painter.setFont(theme.type_of(13))
+        painter.setPen(QColor(look.quiet))
+        end = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
+        painter.drawText(QRectF(self.rect()), end, HINT)
         if self._of.playing:
             painter.setFont(theme.type_of(16))
             room = QRectF(left + 22.0 * count, 0.0, 200.0, 24.0)

@@ -6,7 +6,14 @@ from collections.abc import Sequence
 from enum import Enum
 from pathlib import Path
 
-from PySide6.QtWidgets import QAbstractButton, QFileDialog, QMessageBox, QPushButton, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QApplication,
+    QFileDialog,
+    QMessageBox,
+    QPushButton,
+    QWidget,
+)
 
 from app.window.curves_question import Curves, CurvesQuestion
 
@@ -59,7 +66,9 @@ class Ask:
         """A PDF; or, for the steps of a lesson, a name without ending: a folder of pictures."""
         kinds = "PDF (*.pdf)" if practice else "PDF (*.pdf);;Folder of PNG and SVG (*)"
         what, name = ("practice sheet", "practice.pdf") if practice else ("handout", "handout.pdf")
-        chosen, _ = QFileDialog.getSaveFileName(self._parent, f"Save the {what}", name, kinds)
+        # Over the lesson, which may fill the screen.
+        over = QApplication.activeWindow() or self._parent
+        chosen, _ = QFileDialog.getSaveFileName(over, f"Save the {what}", name, kinds)
         return Path(chosen) if chosen else None
 
     def folder_to_save(self, beside: Path) -> Path | None:

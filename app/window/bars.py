@@ -8,9 +8,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QMenu, QPushButton, QToolButton, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QMenu,
+    QPushButton,
+    QSizePolicy,
+    QToolButton,
+    QWidget,
+)
 
 from app.window import theme
 from app.window.messages import Messages
@@ -25,6 +34,11 @@ CAUTION = (
     "Before you cut: print the test square and measure it; try the altered pattern in cheap"
     " cloth first."
 )
+
+# In this order they go into a menu where the window is narrow: pixels that the name keeps then,
+# and of the whole bar.
+PUT_AWAY = ("Clear the table", "Save as …", "Redo", "Lesson", "Undo")
+NAME_LEAST, LEAST_BAR = 150, 400
 
 ONWARD = {
     Stage.PIECES: "On to the scale",
@@ -56,6 +70,14 @@ class TopBar(QFrame):
         self.buttons = {action.text(): _button(action) for action in actions}
         for button in self.buttons.values():
             row.addWidget(button)
+        self.rest = QToolButton()
+        self.rest.setText("More")
+        self.rest.setAccessibleName("What finds no room on the bar")
+        self.rest.setToolTip("What finds no room on the bar")
+        self.rest.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.rest.setMenu(QMenu(self.rest))
+        self.rest.hide()
+        row.addWidget(self.rest)
         self.name.show_names(())
         self.changed.hide()
 
@@ -80,6 +102,33 @@ class TopBar(QFrame):
             self._row.addWidget(button)
         button.setMenu(menu)
 
+    def minimumSizeHint(self) -> QSize:
+        return QSize(LEAST_BAR, theme.BAR_HEIGHT)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._make_room()
+
+    def _make_room(self) -> None:
+        """Puts away, into a menu, what there is no room for; what is rarely pressed first."""
+        menu, away = self.rest.menu(), [self.buttons[text] for text in PUT_AWAY]
+        wide = [w for b in self.findChildren(QToolButton) if b not in {self.rest, *away}
+                for w in (b.sizeHint().width(),)]  # fmt: skip
+        gap = self._row.spacing()
+        room = self.width() - 32 - NAME_LEAST - sum(w + gap for w in wide)
+        kept = [b.sizeHint().width() + gap for b in away]
+        count = 0
+        if sum(kept) > room:
+            room -= self.rest.sizeHint().width() + gap
+            while count < len(kept) and sum(kept[count:]) > room:
+                count += 1
+        menu.clear()
+        for k, button in enumerate(away):
+            button.setVisible(k >= count)
+            if k < count:
+                menu.addAction(button.defaultAction())
+        self.rest.setVisible(count > 0)
+
     def _show(self) -> None:
         if self._session is None:
             return
@@ -97,11 +146,12 @@ class _NameLabel(QLabel):
         self.setObjectName("name")
         self._whole = ""
         self.setMaximumWidth(420)
+        self.setMinimumWidth(40)
 
     def show_names(self, names: Sequence[str]) -> None:
         self._whole = ", ".join(names) or "Hemward"
         self.setAccessibleName(self._whole)
-        self.setText(self._whole)
+        self.updateGeometry()
         self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -110,8 +160,12 @@ class _NameLabel(QLabel):
 
     def _fit(self) -> None:
         metrics = self.fontMetrics()
-        room = max(self.maximumWidth(), 80)
-        self.setText(metrics.elidedText(self._whole, Qt.TextElideMode.ElideMiddle, room))
+        self.setText(metrics.elidedText(self._whole, Qt.TextElideMode.ElideMiddle, self.width()))
+
+    def sizeHint(self) -> QSize:
+        """As wide as the whole of it, so that the bar gives it room where there is some."""
+        wide = self.fontMetrics().horizontalAdvance(self._whole) + 4
+        return QSize(min(wide, self.maximumWidth()), super().sizeHint().height())
 
 
 def _button(action: QAction) -> QToolButton:
@@ -135,6 +189,8 @@ class Foot(QFrame):
         row.setContentsMargins(16, 6, 16, 6)
         caution = QLabel(CAUTION)
         caution.setObjectName("quiet")
+        caution.setWordWrap(True)
+        caution.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.onward = QPushButton(ONWARD[Stage.PIECES])
         self.onward.setObjectName("onward")
         self.onward.clicked.connect(self._lead_on)

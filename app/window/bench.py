@@ -32,6 +32,8 @@ if TYPE_CHECKING:
     from app.window.main import MainWindow
 
 UNIT_KEY = "unit"
+# Pixels of width below which the words of the way are left out.
+NARROW_WINDOW = 900
 
 
 class Bench:
@@ -77,6 +79,7 @@ class Bench:
         session.sheets_shown.connect(self._show_welcome_or_work)
         session.unit_shown.connect(self._keep_unit)
         self._show_stage()
+        self.make_room()
         session.show_in(_kept_unit(window.settings))
         self._show_welcome_or_work()
         window.welcome.draw_pictures(lambda: session.busy.running)
@@ -94,6 +97,10 @@ class Bench:
         row.addWidget(middle, 1)
         row.addWidget(self.pages)
         return work
+
+    def make_room(self) -> None:
+        """In a narrow window the way is shown by its rings alone, so that the table stays wide."""
+        self.rail.narrow(self._window.width() < NARROW_WINDOW)
 
     def _follow_undo(self) -> None:
         stack, undo, redo = self.session.stack, self._window.undo, self._window.redo
@@ -128,7 +135,13 @@ class Bench:
             self.table.show_place(told.piece, told.place)
 
     def _keep_unit(self) -> None:
-        self._window.settings.setValue(UNIT_KEY, self.session.shown.value)
+        shown = self.session.shown
+        self._window.settings.setValue(UNIT_KEY, shown.value)
+        self._window.view_menu.inches.setChecked(shown is Shown.INCH)
+
+    def show_in_inches(self, *, on: bool) -> None:
+        """At any stage; or in centimetres."""
+        self.session.show_in(Shown.INCH if on else Shown.CM)
 
     def print_table(self) -> None:
         """A picture of what is on the table, on paper."""

@@ -5,12 +5,9 @@ from __future__ import annotations
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.window import theme
-from app.window.document import EdgeId, PieceId, State
-from app.window.findings import edge_middle
 from app.window.messages import Messages
 from app.window.page_parts import Choice
 from app.window.session import Session
-from core.curve import Point
 from core.piece.model import Role
 
 ROLE_TIP = (
@@ -93,12 +90,4 @@ class EdgeBox(QWidget):
             with self._messages.guarding():
                 after = state.with_role(which, role)
                 self._session.commit(f"{piece.name}: this edge is the {role.value}", after)
-                self._session.select(_edge_at(after, which.piece, edge_middle(piece, which.number)))
         self._show()
-
-
-def _edge_at(state: State, which: PieceId, p: Point) -> EdgeId:
-    """The edge of the piece that runs through a place; a new hem gives all edges new numbers."""
-    piece = state.piece(which)
-    away = [piece.edge_chain(e).nearest(p).distance for e in piece.edges]
-    return EdgeId(which, away.index(min(away)))

@@ -9,9 +9,23 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings
-from PySide6.QtGui import QAction, QCloseEvent, QDragEnterEvent, QDropEvent, QKeySequence
-from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import (
+    QAction,
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QKeySequence,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import (
+    QFrame,
+    QMainWindow,
+    QScrollArea,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.window.ask import Ask
 from app.window.bars import Foot, MessageBar, TopBar
@@ -43,6 +57,8 @@ WAYS_OUT = (
     "Under another name, to keep what was saved before beside it.",
 )
 Keys = QKeySequence.StandardKey
+# Pixels; what does not fit into the middle of a low window is rolled.
+LEAST_MIDDLE = 200
 
 
 class Action(QAction):
@@ -86,7 +102,7 @@ class MainWindow(QMainWindow):
         self.welcome.chosen.connect(lambda path: self.opening.open([path]))
         self.welcome.wanted.connect(self.open)
         self.middle = QStackedWidget()
-        self.middle.addWidget(self.welcome)
+        self.middle.addWidget(_rolled(self.welcome))
         self.message_bar = MessageBar(self.messages)
         self.foot = Foot()
         self.foot.saving.connect(lambda: self.saving.save())
@@ -134,7 +150,13 @@ class MainWindow(QMainWindow):
         self.bar.hang(self.recent, "Open …")
         picture = QAction("A picture of the table on paper …", self)
         picture.triggered.connect(lambda _=False: self.bench.print_table())
-        self.view_menu = ViewMenu(self.viewing, self, lambda: self.table.fit(), picture)
+        self.view_menu = ViewMenu(
+            self.viewing,
+            self,
+            lambda: self.table.fit(),
+            picture,
+            lambda on: self.bench.show_in_inches(on=on),
+        )
         self.bar.hang(self.view_menu)
 
     @property
@@ -212,6 +234,11 @@ class MainWindow(QMainWindow):
         if self.recovery is not None:
             self.offer.look(self.recovery)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._bench is not None:
+            self._bench.make_room()
+
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if any(url.isLocalFile() for url in event.mimeData().urls()):
             event.acceptProposedAction()
@@ -228,3 +255,15 @@ class MainWindow(QMainWindow):
             self.viewing.keep_shape(self)
             if bench is not None:
                 bench.leave()
+
+
+def _rolled(welcome: QWidget) -> QScrollArea:
+    """To be rolled where the window is lower than it."""
+    area = QScrollArea()
+    area.setObjectName("ground")
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setWidgetResizable(True)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setMinimumHeight(LEAST_MIDDLE)
+    area.setWidget(welcome)
+    return area

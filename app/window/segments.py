@@ -74,11 +74,16 @@ class Segments(QWidget, Generic[One]):
             button.setAccessibleDescription(button.toolTip())
 
 
+# What a step of the arrow keys does to a length.
+NUDGES = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}
+
+
 class LengthEdit(QLineEdit):
     """A length in the unit shown. ``taken`` carries mm, or None for a box left empty.
 
     What cannot be read is told in the session's message line and left to be put right; Esc
-    brings back what holds.
+    brings back what holds. Arrow up makes it 1 mm or 1/16 in more, arrow down less; with Shift
+    1 cm or 1/2 in.
     """
 
     taken = Signal(object)
@@ -122,9 +127,21 @@ class LengthEdit(QLineEdit):
             self.taken.emit(mm)
         self.show_again()
 
+    def _nudge(self, sign: int, keys: Qt.KeyboardModifier) -> None:
+        """From what was typed or holds, and never below nothing: no length that is asked for is."""
+        if self.isModified():
+            self._take()
+        shown = self._session.shown
+        step = shown.leap_mm if keys & Qt.KeyboardModifier.ShiftModifier else shown.fine_mm
+        if self._holds is not None:
+            self._give(max(self._holds + sign * step, 0.0))
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Esc puts back what holds; leaving the box takes what was typed, if it can be read."""
         if isinstance(event, QKeyEvent) and event.type() is QEvent.Type.KeyPress:
+            if event.key() in NUDGES:
+                self._nudge(NUDGES[Qt.Key(event.key())], event.modifiers())
+                return True
             if event.key() == Qt.Key.Key_Escape:
                 self.show_again()
                 self._session.refuse("")

@@ -207,8 +207,8 @@ class Session(QObject):
 
     def _show_after(self, before: State) -> None:
         if before.sheets is not self.state.sheets:
-            if self.selected and not _same_edge(self.selected, before, self.state):
-                self.select(None)
+            if self.selected:
+                self.select(_same_edge(self.selected, before, self.state))
             self.sheets_shown.emit()
         if before is not self.state:
             self.state_shown.emit()
@@ -226,9 +226,13 @@ def _asked(state: State) -> tuple[object, ...]:
     return state.change, state.level, state.more_by_size
 
 
-def _same_edge(which: EdgeId, before: State, after: State) -> bool:
-    """Does that name still mean the same stretch of outline? A new hem finds all edges anew."""
-    pieces = [s.sheets.pieces.get(which.piece) for s in (before, after)]
-    rows = [p.edges[which.number : which.number + 1] if p else () for p in pieces]
-    places = [[(e.start, e.end) for e in row] for row in rows]
-    return places[0] == places[1] != []
+def _same_edge(which: EdgeId, before: State, after: State) -> EdgeId | None:
+    """The edge that runs where that one ran, or begins there: a taper point was slid, or it was
+    split. A new hem numbers all edges anew."""
+    from core.files.ties import edge_at, point_on
+
+    was, now = (s.sheets.pieces.get(which.piece) for s in (before, after))
+    if was is None or now is None or which.number >= len(was.edges):
+        return None
+    number = edge_at(now, point_on(was, was.edges[which.number]))
+    return None if number is None else EdgeId(which.piece, number)

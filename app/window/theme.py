@@ -120,6 +120,7 @@ QMainWindow, #ground {{ background: {look.ground}; }}
     padding: 8px 20px; font-size: {TEXT_PX}px;
 }}
 #onward:focus {{ border: 2px solid {look.ink}; }}
+#rolling, #rolling > QWidget {{ background: {look.sheet}; }}
 #page {{ background: {look.sheet}; border-left: 1px solid {look.line}; }}
 #message {{ background: {look.told}; border-top: 1px solid {look.line}; }}
 QToolButton[popupMode="1"] {{ padding-right: 26px; }}

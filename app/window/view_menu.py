@@ -32,10 +32,15 @@ class RecentMenu(QMenu):
 
 
 class ViewMenu(QMenu):
-    """Dark ground, full screen, everything in sight."""
+    """Dark ground, full screen, everything in sight; inches or centimetres: `to_inches` is told."""
 
     def __init__(
-        self, viewing: Viewing, window: QWidget, fit: Callable[[], object], print_: QAction
+        self,
+        viewing: Viewing,
+        window: QWidget,
+        fit: Callable[[], object],
+        print_: QAction,
+        to_inches: Callable[[bool], object],
     ) -> None:
         super().__init__("View", window)
         self._viewing, self._window = viewing, window
@@ -44,10 +49,12 @@ class ViewMenu(QMenu):
         self.dark.toggled.connect(lambda on: viewing.wear(dark=on))
         self.full = self._checked("Full screen", "F11", False)
         self.full.toggled.connect(self._fill_screen)
+        self.inches = self._checked("Lengths in inches", "Ctrl+I", False)
+        self.inches.toggled.connect(to_inches)
         whole = QAction("Everything in sight", self)
         whole.setShortcut(QKeySequence("Ctrl+0"))
         whole.triggered.connect(lambda _=False: fit())
-        for action in (self.dark, self.full, whole, print_):
+        for action in (self.dark, self.inches, self.full, whole, print_):
             self.addAction(action)
             window.addAction(action)
 

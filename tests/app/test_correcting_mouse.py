@@ -211,6 +211,41 @@ def test_two_edges_are_sewn_together_and_then_go_together(shorts: MainWindow) ->
     assert rises not in mates(shorts)
 
 
+def test_an_edge_is_split_where_it_is_clicked(shorts: MainWindow) -> None:
+    whole = piece(shorts, "Front").edge(Role.RISE)
+    length = piece(shorts, "Front").edge_length(whole)
+    take(shorts, shorts.pages.edges.mouse.split)
+    assert "one seam ends" in told(shorts)
+    at(shorts, "Front", on_edge(sight(shorts, "Front"), Role.HEM, 0.5))
+    assert "taper points" in told(shorts), "the hem is not split, and it is said why"
+    at(shorts, "Front", on_edge(sight(shorts, "Front"), Role.RISE, 0.3))
+    front = piece(shorts, "Front")
+    parts = [front.edge_length(e) for e in front.edges if e.role is Role.RISE]
+    pixel = 1.0 / shorts.table.view.scale
+    assert parts == pytest.approx([0.3 * length, 0.7 * length], abs=8.0 + pixel)
+    assert sum(parts) == pytest.approx(length, abs=1e-6)
+    assert shorts.table.tools.tool is None
+    assert shorts.session.stack.undoText() == "Front: edge split"
+    shorts.session.stack.undo()
+    assert piece(shorts, "Front").edges.count(whole) == 1
+
+
+def test_an_edge_is_split_at_a_notch_by_keys_alone(shorts: MainWindow) -> None:
+    shorts.session.select(edge(shorts, "Front", Role.RISE))
+    QTest.keyClick(shorts.pages.edges.mouse.split, Key.Key_Space)
+    tool = shorts.table.tools.tool
+    assert tool is not None
+    for _ in range(40):
+        if tool.cursor and tool.cursor.stop is Stop.NOTCH:
+            break
+        QTest.keyClick(shorts.table, Key.Key_Down)
+    assert tool.cursor is not None
+    assert tool.cursor.stop is Stop.NOTCH
+    before = len(piece(shorts, "Front").edges)
+    QTest.keyClick(shorts.table, Key.Key_Return)
+    assert len(piece(shorts, "Front").edges) == before + 1
+
+
 def test_mates_are_taken_apart_and_then_differ(shorts: MainWindow) -> None:
     box = shorts.pages.edges.mouse
     sides = frozenset((edge(shorts, "Front", Role.SIDE), edge(shorts, "Back", Role.SIDE)))

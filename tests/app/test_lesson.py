@@ -8,17 +8,19 @@ import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QImage
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QFontMetricsF, QImage
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.__main__ import main
+from app.lesson.beside import FIGURE_PX, HEAD_PX, told_rows
 from app.lesson.compare import compared
 from app.lesson.opening import lesson_of_state
 from app.lesson.script import Captions, Lesson
 from app.lesson.svg import frame_svg
-from app.lesson.window import LessonWindow
+from app.lesson.window import KEYS, KEYS_BESIDE, LessonWindow, unit_of
+from app.window import theme
 from app.window.main import MainWindow
 from core.alter.level.true_seams import BLEND
 from core.alter.model import Change, StepKind
@@ -142,7 +144,7 @@ def test_esc_gives_the_writing_up_and_stays_in_the_lesson(played: LessonWindow) 
 
 def test_a_changed_amount_brings_the_step_s_own_sentence_back(shorts: MainWindow) -> None:
     captions, old = Captions(), lesson_of_state(shorts.session.state)
-    captions.write(old.frames[1], "6 cm on")
+    captions.write(old.frames[1].caption, "6 cm on")
     shorts.session.set_by(50.0)
     new = lesson_of_state(shorts.session.state)
     assert "5.0 cm" in captions.of(new.frames[1], Unit.CM)
@@ -166,6 +168,99 @@ def test_both_ways_stand_beside_each_other(played: LessonWindow) -> None:
     assert found.level.kink > math.radians(0.5)
     QTest.keyClick(played, Key.Key_C)
     assert not played.comparing
+
+
+def test_up_and_down_move_the_level_by_a_centimetre(played: LessonWindow) -> None:
+    QTest.keyClick(played, Key.Key_C)
+    first = played.comparison
+    QTest.keyClick(played, Key.Key_Down)
+    lower = played.comparison
+    assert lower.at_mm % 10.0 == pytest.approx(0.0, abs=1e-9)
+    assert 0.0 < lower.at_mm - first.at_mm <= 15.0
+    assert lower.taper.hem_mm == first.taper.hem_mm
+    QTest.keyClick(played, Key.Key_Up)
+    assert played.comparison.at_mm == pytest.approx(lower.at_mm - 10.0, abs=1e-9)
+    for _ in range(60):
+        QTest.keyClick(played, Key.Key_Up)
+    assert played.comparing
+    assert "no line" in played.caption.text()
+    assert played.comparison.at_mm > 0.0, "the last level that works stays"
+
+
+def test_page_down_compares_another_piece(played: LessonWindow) -> None:
+    QTest.keyClick(played, Key.Key_C)
+    for wanted in ("Back", "Front"):
+        QTest.keyClick(played, Key.Key_PageDown)
+        assert played.comparing
+        assert played.comparison.taper.altered.before.name == wanted
+    QTest.keyClick(played, Key.Key_Question)
+    assert "level higher" in played.caption.text()
+
+
+def test_the_comparison_has_a_caption_of_its_own(
+    played: LessonWindow, answers: Answers, tmp_path: Path
+) -> None:
+    QTest.keyClick(played, Key.Key_C)
+    write_caption(played, "Which of them still hangs straight?")
+    assert played.comparing
+    assert played.caption.text() == "Which of them still hangs straight?"
+    QTest.keyClick(played, Key.Key_Right)
+    assert "hangs" not in played.caption.text()
+    QTest.keyClick(played, Key.Key_C)
+    assert "hangs" in played.caption.text()
+    answers.save_handout = tmp_path / "steps"
+    QTest.keyClick(played, Key.Key_H)
+    assert (tmp_path / "steps" / "both_ways.png").exists()
+
+
+def test_what_was_saved_is_told_in_the_lesson_which_hides_the_window(
+    played: LessonWindow, answers: Answers, tmp_path: Path
+) -> None:
+    answers.save_handout = tmp_path / "handout.pdf"
+    QTest.keyClick(played, Key.Key_H)
+    assert "Saved handout.pdf" in played.caption.text()
+    answers.save_handout = tmp_path / "no" / "such" / "handout.pdf"
+    QTest.keyClick(played, Key.Key_H)
+    assert "could not be saved" in played.caption.text()
+    QTest.keyClick(played, Key.Key_Right)
+    assert played.number == 1
+
+
+def test_a_long_caption_is_seen_whole_while_it_is_written(played: LessonWindow) -> None:
+    words = "Lay the ruler along each seam, lift your eyes, and only then draw the line on. " * 2
+    QTest.keyClick(played, Key.Key_E)
+    QTest.keyClicks(played.edit, words)
+    lines = played.edit.document().size().height()
+    room = played.edit.viewport().height() / played.edit.fontMetrics().lineSpacing()
+    assert lines >= 2.0
+    assert lines <= room + 0.1, f"{lines} lines in room for {room}"
+    QTest.keyClick(played.edit, Key.Key_Return)
+    assert played.caption.text() == words.strip()
+
+
+@pytest.mark.parametrize("size", [(640, 360), (640, 400), (960, 540), (1280, 800), (1920, 1080)])
+def test_on_every_screen_captions_and_figures_are_seen_whole(
+    played: LessonWindow, size: tuple[int, int]
+) -> None:
+    played.showNormal()
+    played.resize(*size)
+    QTest.qWait(1)
+    assert (played.width(), played.height()) == size
+    QTest.keyClick(played, Key.Key_C)
+    captions = [played.caption.text()]
+    unit_px = unit_of(QRectF(played.picture.rect()))
+    for rows in told_rows(played.comparison, Unit.CM):
+        for k, row in enumerate(rows):
+            font = theme.type_of(round((HEAD_PX if k == 0 else FIGURE_PX) * unit_px), bold=k == 0)
+            wide = QFontMetricsF(font).horizontalAdvance(row)
+            assert wide < size[0] / 3, f"“{row}” is {wide:.0f} px wide at {size}"
+    QTest.keyClick(played, Key.Key_C)
+    captions += [f.caption for f in played.lesson.frames] + [KEYS, KEYS_BESIDE]
+    for words in captions:
+        played.tell(words)
+        need, room = played.caption.heightForWidth(played.caption.width()), played.caption.height()
+        assert need <= room, f"“{words}” wants {need} px of {room} at {size}"
+    assert played.picture.height() > size[1] / 2
 
 
 def test_the_kink_of_a_straight_seam_is_as_trigonometry_has_it(tmp_path: Path) -> None:
@@ -196,7 +291,8 @@ def test_the_handout_has_a_page_for_each_step(
     file = str(SAMPLES / "allotment_shorts.svg")
     done = main(["lesson", file, "--by", "6cm", "--out", str(out), "--paper", paper])
     assert done == 0, capsys.readouterr().err
-    wanted = len(lesson_of_state(shorts.session.state).frames)
+    # And one with both ways beside each other.
+    wanted = len(lesson_of_state(shorts.session.state).frames) + 1
     assert pages(out) == wanted, f"wanted {wanted} pages, got {pages(out)}"
     box = re.search(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)", out.read_bytes())
     assert box is not None
@@ -245,7 +341,9 @@ def test_a_folder_gets_png_and_svg_of_each_step(tmp_path: Path) -> None:
     file = str(SAMPLES / "raking_skirt.svg")
     assert main(["lesson", file, "--by", "5cm", "--at", "9.5cm", "--out", str(out)]) == 0
     pictures = sorted(out.glob("*.png"))
-    assert len(pictures) == len(list(out.glob("*.svg"))) > 3
+    steps = [p for p in pictures if p.stem.startswith("step")]
+    assert len(steps) == len(list(out.glob("*.svg"))) > 3
+    assert [p.name for p in pictures if p not in steps] == ["both_ways.png"]
     assert not QImage(str(pictures[0])).isNull()
 
 

@@ -12,7 +12,10 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from app.window import theme
+from app.window.length_box import UnitSwitch
+from app.window.lengths import Shown
 from app.window.main import MainWindow
+from app.window.way.stage import Stage
 from tests.app.hands import Answers, Keys
 
 
@@ -34,6 +37,21 @@ def test_a_key_puts_the_window_on_a_dark_ground_and_it_stays_so(
     assert make_window().view_menu.dark.isChecked()
     QTest.keyClick(window, Qt.Key.Key_D, Keys.ControlModifier)
     assert theme.look() is theme.LIGHT
+
+
+@pytest.mark.parametrize("stage", list(Stage), ids=lambda s: s.value)
+def test_centimetres_and_inches_are_switched_at_every_stage_and_kept(
+    both: MainWindow, make_window: Callable[[], MainWindow], stage: Stage
+) -> None:
+    both.way.go(stage)
+    both.activateWindow()
+    QTest.keyClick(both, Qt.Key.Key_I, Keys.ControlModifier)
+    assert both.session.shown is Shown.INCH
+    (switch,) = both.page.length.findChildren(UnitSwitch)
+    assert switch.buttons[Shown.INCH].isChecked()
+    assert make_window().session.shown is Shown.INCH
+    both.session.show_in(Shown.CM)
+    assert not both.view_menu.inches.isChecked(), "the menu follows the switch of the page"
 
 
 def test_files_opened_before_are_offered_the_last_one_first(

@@ -41,10 +41,6 @@ from app.window.table.tools.tool import Tool
 from app.window.table.view import Margins, View
 from core.curve import Point, Vector
 
-# Pixels round the pieces that grips and labels want.
-GRIP_ROOM = 40
-MARGINS = Margins(BREADTH + 64, BREADTH + 44, 64, 64)
-
 
 class Table(Ground):
     """Shows a session and lets it be worked on. ``place`` is what a finding points at, if any."""
@@ -65,7 +61,7 @@ class Table(Ground):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
-        self.setMinimumSize(320, 240)
+        self.setMinimumSize(200, 120)
         self.setAccessibleName("Table")
         self.setAccessibleDescription(HELP)
         session.state_shown.connect(self._look_again)
@@ -84,7 +80,7 @@ class Table(Ground):
         self._sights, self._notes = sights_of(self._shown_state), None
         box = box_around(self._sights)
         if box is not None:
-            fitted = View.fitted(box, self.width(), self.height(), MARGINS)
+            fitted = View.fitted(box, self.width(), self.height(), self._margins)
             self.set_view(fitted, own=False)
         self.update()
 
@@ -126,7 +122,13 @@ class Table(Ground):
             return True
         x0, y0 = self._view.to_px(Point(box.x0, box.y0))
         x1, y1 = self._view.to_px(Point(box.x1, box.y1))
-        return Rect(x0, y0, x1, y1).inside(self._room.grown(-GRIP_ROOM))
+        # Somewhat less than is kept free when all is fitted in, or that would never be enough.
+        free = 0.9 * min(self._margins.right, self._margins.top - BREADTH)
+        return Rect(x0, y0, x1, y1).inside(self._room.grown(-free))
+
+    @property
+    def _margins(self) -> Margins:
+        return Margins.beside_rulers(BREADTH, self.width(), self.height())
 
     @property
     def _room(self) -> Rect:

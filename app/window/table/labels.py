@@ -41,6 +41,9 @@ class Rect(NamedTuple):
     def grown(self, by: float) -> Rect:
         return Rect(self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
 
+    def moved(self, right: float) -> Rect:
+        return Rect(self.x0 + right, self.y0, self.x1 + right, self.y1)
+
     def overlaps(self, other: Rect) -> bool:
         return (
             self.x0 < other.x1 and other.x0 < self.x1 and self.y0 < other.y1 and other.y0 < self.y1
@@ -69,12 +72,15 @@ class Rect(NamedTuple):
 
 @dataclass(frozen=True)
 class Wish(Generic[Name]):
-    """A label of that size and the middles it would like, the best first; walked once."""
+    """A label of that size and the middles it would like, the best first; walked once. What is to
+    stand ``surely`` goes across lines where none of them is free of lines.
+    """
 
     name: Name
     width: float
     height: float
     middles: Iterable[tuple[float, float]]
+    surely: bool = False
 
 
 def place(
@@ -82,21 +88,28 @@ def place(
 ) -> dict[Name, Rect]:
     """A rectangle for each label, in the order of the wishes: the first of its middles where
     it lies in the room and touches neither a line, nor what is taken, nor an earlier label.
-    A label for which there is none is left out.
+    A label for which there is none is left out, but for one that is to stand surely.
     """
     full = list(taken)
     out: dict[Name, Rect] = {}
     for wish in wishes:
-        for x, y in wish.middles:
-            rect = Rect.about(x, y, wish.width, wish.height)
-            wide = rect.grown(AIR)
-            if wide.inside(room) and not any(wide.overlaps(r) for r in full):
-                if crosses(wide, lines):
-                    continue
-                out[wish.name] = rect
-                full.append(rect)
-                break
+        rect = _free(wish, room, full, lines)
+        if rect is not None:
+            out[wish.name] = rect
+            full.append(rect)
     return out
+
+
+def _free(wish: Wish[Name], room: Rect, full: Sequence[Rect], lines: Floats) -> Rect | None:
+    across = None
+    for x, y in wish.middles:
+        rect = Rect.about(x, y, wish.width, wish.height)
+        wide = rect.grown(AIR)
+        if wide.inside(room) and not any(wide.overlaps(r) for r in full):
+            if not crosses(wide, lines):
+                return rect
+            across = across or rect
+    return across if wish.surely else None
 
 
 def crosses(rect: Rect, lines: Floats) -> bool:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -27,9 +28,11 @@ LINE_HEIGHT = 15.0
 GRIP_HEIGHT, GRIP_AIR, GRIP_SIGN, GRIP_GAP = 26.0, 12.0, 14.0, 8.0
 # A hem less than this many times as wide as its grip is narrow.
 NARROW_HEM = 2.0
-# Where a piece's name is tried, in steps of its own width and of two thirds of a line.
+# Where a piece's name is tried within it, in steps of its own width and of two thirds of a line;
+# and above and below it, in lines.
 NAME_ROWS = (0, -2, 2, -4, 4, -7, 7, -10, 10)
 NAME_COLUMNS = (0, -1, 1, -1.6, 1.6, -0.85, 0.85, -1.3, 1.3)
+NAME_OUTSIDE = (0.7, 1, 2, 3, 4, 5)
 # An edge shorter than this many pixels goes unlabelled.
 SHORT_EDGE = 36.0
 # The share of a level's width at which its grip sits.
@@ -150,12 +153,30 @@ def _level_grips(
 def grips_of(
     sights: Sequence[Sight], view: View, by_mm: float, shown: Shown
 ) -> dict[PieceId, Rect]:
-    """Where the grips of the hems are, in pixels."""
-    return dict(_grips(sights, view, signed(by_mm, shown)))
+    """Where the grips of the hems are, in pixels; without their arrow where they lie so near to
+    each other that they would overlap, and moved apart where that is not enough.
+    """
+    text = signed(by_mm, shown)
+    wide = _width(text, GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
+    found = dict(_grips(sights, view, wide))
+    row = sorted(found.values())
+    if any(a.overlaps(b) for a, b in itertools.pairwise(row)):
+        return _apart(dict(_grips(sights, view, wide - GRIP_SIGN - GRIP_AIR)))
+    return found
 
 
-def _grips(sights: Sequence[Sight], view: View, text: str) -> Iterator[tuple[PieceId, Rect]]:
-    width = _width(text, GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
+def _apart(grips: dict[PieceId, Rect]) -> dict[PieceId, Rect]:
+    """From left to right, each is moved so far that it lies clear of those before it; then all
+    are moved back by half of that."""
+    out: dict[PieceId, Rect] = {}
+    for which, rect in sorted(grips.items(), key=lambda kv: kv[1].x0):
+        over = [r.x1 + 1.0 - rect.x0 for r in out.values() if r.overlaps(rect)]
+        out[which] = rect.moved(max(over, default=0.0))
+    most = max((out[k].x0 - grips[k].x0 for k in grips), default=0.0)
+    return {which: out[which].moved(-most / 2) for which in grips}
+
+
+def _grips(sights: Sequence[Sight], view: View, width: float) -> Iterator[tuple[PieceId, Rect]]:
     for sight in sights:
         if sight.altered is not None and not sight.led and sight.hem_middle is not None:
             x, y = view.to_px(sight.hem_middle)
@@ -202,16 +223,30 @@ def _size(note: Note) -> tuple[float, float]:
 
 
 def _names(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
-    """The piece's name near its middle, clear of grain and darts."""
-    note = Note(sight.which, (sight.name,), NAME_PX, True, theme.look().ink)
-    width = _width(sight.name, NAME_PX, True)
-    (x0, y0), (x1, y1) = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
-    if width > (x1 - x0) * view.scale:
-        return
-    x, y = view.to_px(Point(float(x0 + x1) / 2, float(y0 + y1) / 2) + sight.spot)
+    """The piece's name near its middle, clear of grain and darts; above or below it, where it is
+    too narrow; and across its lines, where there is nothing free."""
+    low, high = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
+    whole = _width(sight.name, NAME_PX, True) <= (high[0] - low[0]) * view.scale
+    # Without its sizes it is shorter.
+    name = sight.name if whole else sight.before.title
+    note = Note(sight.which, (name,), NAME_PX, True, theme.look().ink)
+    middles = tuple(_name_middles(sight, view, _width(name, NAME_PX, True)))
+    yield replace(_wish(note, middles), surely=True)
+
+
+def _name_middles(sight: Sight, view: View, width: float) -> Iterator[tuple[float, float]]:
+    low, high = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
+    x0, y0 = view.to_px(Point(float(low[0]), float(low[1])) + sight.spot)
+    x1, y1 = view.to_px(Point(float(high[0]), float(high[1])) + sight.spot)
+    x, y = (x0 + x1) / 2, (y0 + y1) / 2
     aside, line = width / 2 + 14, LINE_HEIGHT + 8
-    steps = [(dx, dy) for dy in NAME_ROWS for dx in NAME_COLUMNS]
-    yield _wish(note, tuple((x + dx * aside, y + dy * line) for dx, dy in steps))
+    for dy in NAME_ROWS:
+        for dx in NAME_COLUMNS:
+            # Beside the piece it would be taken for the name of its neighbour.
+            if abs(dx) * aside + width / 2 <= (x1 - x0) / 2 and abs(dy) * line <= (y1 - y0) / 2:
+                yield x + dx * aside, y + dy * line
+    for n in NAME_OUTSIDE:
+        yield from ((x, y0 - n * line), (x, y1 + n * line))
 
 
 def _edges(sight: Sight, view: View, shown: Shown) -> Iterator[Wish[Note]]:
@@ -296,6 +331,10 @@ def _draw_pill(painter: QPainter, rect: Rect, text: str, *, ground: QColor, ink:
     painter.setPen(QPen(ink, 2 if ink == QColor(theme.look().sheet) else 1.5))
     painter.setBrush(ground)
     painter.drawRoundedRect(pill, GRIP_HEIGHT / 2, GRIP_HEIGHT / 2)
+    if pill.width() < _width(text, GRIP_PX, True) + GRIP_SIGN + GRIP_AIR:
+        painter.setPen(ink)
+        painter.drawText(pill, Qt.AlignmentFlag.AlignCenter, text)
+        return
     _draw_double_arrow(painter, rect.x0 + GRIP_AIR + 3, (rect.y0 + rect.y1) / 2, ink)
     painter.setPen(ink)
     painter.drawText(

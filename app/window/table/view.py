@@ -8,6 +8,9 @@ from core.curve import Box, Point
 
 # Pixels per mm: from a whole roll of paper in the window to a pencil line a finger wide.
 SMALLEST, LARGEST = 0.02, 60.0
+# Pixels round the pieces, the share of the table that they take at most, and what the grips of
+# the hems want below in any case.
+AIR, AIR_ABOVE, AIR_BELOW, AIR_SHARE = 64.0, 44.0, 40.0, 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +21,12 @@ class Margins:
     top: float = 0.0
     right: float = 0.0
     bottom: float = 0.0
+
+    @staticmethod
+    def beside_rulers(ruler: float, width: float, height: float) -> Margins:
+        """What grips and labels want round the pieces; less where the table is small."""
+        wide, high = min(AIR, AIR_SHARE * width), min(AIR, AIR_SHARE * height)
+        return Margins(ruler + wide, ruler + min(AIR_ABOVE, high), wide, max(high, AIR_BELOW))
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
+    QGridLayout,
     QHBoxLayout,
     QListWidget,
     QListWidgetItem,
@@ -24,17 +25,19 @@ from app.window.table.tools.marking import (
     MarkDart,
     SetGrain,
     SewEdges,
+    SplitEdge,
     edge_named,
     in_how_many,
 )
 from app.window.tied import with_tie
 from app.window.way.page_of import headline, words
-from app.window.way.partners import Pair, pairs_of, together_words
+from app.window.way.partners import Pair, pairs_in_sizes, pairs_of, together_words
 from core.piece.sizes import sizes_of
 
 DART_TIP = "A dart that was not found is not carried along. Show its mouth and its apex."
 GRAIN_TIP = "Lengths are measured along the grain, and it says at which end the hem is."
 SEW_TIP = "Seams that are sewn together get equal lengths. Show two edges of different pieces."
+SPLIT_TIP = "Where two seams were taken for one. Notches and corners take hold of the pointer."
 APART_TIP = "These two are not sewn together: each goes on by itself."
 YES_TIP = "They are sewn together: what one gets, the other gets."
 EVERY_TIP = (
@@ -57,10 +60,12 @@ class MouseBox(QWidget):
         self.dart = self._tool(MarkDart, "Mark a dart", DART_TIP)
         self.grain = self._tool(SetGrain, "Set the grain", GRAIN_TIP)
         self.sew = _button("Sew edges", SEW_TIP, self._begin_sewing)
+        self.split = self._tool(SplitEdge, "Split an edge", SPLIT_TIP)
         self.every = QCheckBox("In every size")
         self.every.setToolTip(EVERY_TIP)
         self.every.setAccessibleDescription(EVERY_TIP)
         self.every.setChecked(True)
+        self.every.toggled.connect(lambda _: self._list())
         self.list = QListWidget()
         self.list.setAccessibleName("Edges that are sewn together")
         self.list.setSizeAdjustPolicy(QListWidget.SizeAdjustPolicy.AdjustToContents)
@@ -82,9 +87,10 @@ class MouseBox(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(theme.SPACE + 2)
-        tools, answers = QHBoxLayout(), QHBoxLayout()
-        for button in (self.dart, self.grain, self.sew):
-            tools.addWidget(button)
+        tools, answers = QGridLayout(), QHBoxLayout()
+        tools.setSpacing(theme.SPACE + 2)
+        for k, button in enumerate((self.dart, self.grain, self.split, self.sew)):
+            tools.addWidget(button, k // 2, k % 2)
         answers.addWidget(headline("Sewn together"), 1)
         answers.addWidget(self.yes)
         answers.addWidget(self.apart)
@@ -104,7 +110,8 @@ class MouseBox(QWidget):
         self.every.setVisible(len(sizes_of(self._session.state.sheets.pieces.values())) > 1)
         row = self.list.currentRow()
         self.list.clear()
-        for pair in pairs_of(self._session.state):
+        state = self._session.state
+        for pair in pairs_in_sizes(state) if self.every.isChecked() else pairs_of(state):
             item = QListWidgetItem(pair.words, self.list)
             item.setData(WHICH, pair)
             item.setToolTip(pair.why)

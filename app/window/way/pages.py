@@ -17,6 +17,7 @@ from app.window.way.check_page import CheckPage
 from app.window.way.edges_page import EdgesPage
 from app.window.way.paper_page import PaperPage
 from app.window.way.pieces_page import PiecesPage
+from app.window.way.rolling import Rolling
 from app.window.way.scale_page import ScalePage
 from app.window.way.stage import Stage
 
@@ -48,12 +49,13 @@ class Pages(QStackedWidget):
             Stage.CHECK: self.check,
             Stage.PAPER: self.paper,
         }
-        for page in self._of.values():
-            self.addWidget(page)
+        self._rolled = {stage: Rolling(page) for stage, page in self._of.items()}
+        for rolled in self._rolled.values():
+            self.addWidget(rolled)
         self.pieces.wanted.connect(self.wanted)
         self.edges.tool_wanted.connect(self.tool_wanted)
         for pointing in (self.edges, self.length.findings, self.check.findings):
             pointing.pointed.connect(self.pointed)
 
     def go(self, stage: Stage) -> None:
-        self.setCurrentWidget(self._of[stage])
+        self.setCurrentWidget(self._rolled[stage])

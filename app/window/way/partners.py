@@ -2,19 +2,41 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import NamedTuple
 
 from app.window.document import EdgeId, PieceId, State
 
 
 class Pair(NamedTuple):
-    """Two edges that are sewn together: in words, how sure that is, and why."""
+    """Two edges that are sewn together: in words, how sure that is, and why; the words without
+    the size, and the size.
+    """
 
     first: EdgeId
     second: EdgeId
     words: str
     sure: bool
     why: str
+    in_any_size: str = ""
+    size: str = ""
+
+
+def pairs_in_sizes(state: State) -> tuple[Pair, ...]:
+    """As `pairs_of`, with one line for what is the same in several sizes: ``Front and Back:
+    inseam, in 5 sizes``. The edges are those of the first of them.
+    """
+    rows: dict[tuple[str, int], list[Pair]] = {}
+    seen: Counter[tuple[str, str]] = Counter()
+    for pair in pairs_of(state):
+        # A piece may have two such edges in each size.
+        number = seen[pair.in_any_size, pair.size]
+        seen[pair.in_any_size, pair.size] += 1
+        rows.setdefault((pair.in_any_size, number), []).append(pair)
+    return tuple(
+        row[0]._replace(words=f"{words}, in {len(row)} sizes") if len(row) > 1 else row[0]
+        for (words, _), row in rows.items()
+    )
 
 
 def pairs_of(state: State) -> tuple[Pair, ...]:
@@ -31,10 +53,13 @@ def pairs_of(state: State) -> tuple[Pair, ...]:
         both = zip((a, b), ends, strict=True)
         roles = dict.fromkeys(p.edges[end.number].role.value for p, end in both)
         doubt = "" if mates.because.sure else " ?"
-        names = a.name if a is b else f"{a.name} and {b.name}"
         first, second = (EdgeId(ids[end.piece], end.number) for end in ends)
-        told = f"{names}: {' to '.join(roles)}{doubt}"
-        out.append(Pair(first, second, told, mates.because.sure, mates.because.why))
+        named, titled = (
+            f"{' and '.join(dict.fromkeys(names))}: {' to '.join(roles)}{doubt}"
+            for names in ((a.name, b.name), (a.title, b.title))
+        )
+        because, size = mates.because, a.size or b.size
+        out.append(Pair(first, second, named, because.sure, because.why, titled, size))
     return tuple(out)
 
 
@@ -80,16 +105,24 @@ def _and(names: list[str]) -> str:
 
 
 def partners_of(state: State) -> tuple[str, ...]:
-    """A line for each two pieces: ``Front and Back: inseam, side seam``."""
-    names = {p.key: p.name for p in state.sheets.pieces.values()}
+    """A line for each two pieces: ``Front and Back: inseam, side seam``; one for all sizes in
+    which it is the same."""
+    by_key = {p.key: p for p in state.sheets.pieces.values()}
     seams: dict[tuple[int, int], list[str]] = {}
     for pair in state.sheets.mates:
         (a, role), (b, _) = pair.first, pair.second
         doubt = "" if pair.because.sure else " (?)"
         seams.setdefault((min(a, b), max(a, b)), []).append(f"{role.value}{doubt}")
+    lines: dict[tuple[str, str], list[str]] = {}
+    for (a, b), roles in seams.items():
+        one, two, found = by_key[a], by_key[b], ", ".join(roles)
+        named, titled = (
+            f"{n}, to itself: {found}" if a == b else f"{n} and {m}: {found}"
+            for n, m in ((one.name, two.name), (one.title, two.title))
+        )
+        # Pieces that are called alike in one size are not the same in two.
+        lines.setdefault((titled, "" if one.size or two.size else named), []).append(named)
     return tuple(
-        f"{names[a]}, to itself: {', '.join(found)}"
-        if a == b
-        else f"{names[a]} and {names[b]}: {', '.join(found)}"
-        for (a, b), found in seams.items()
+        f"{titled}, in {len(row)} sizes" if len(row) > 1 else row[0]
+        for (titled, _), row in lines.items()
     )

@@ -17,6 +17,8 @@ from app.window.way.stages import Mark, Standing
 from app.window.way.way import Way
 
 WIDTH, HEIGHT = 148, 72
+# Where the window is low or narrow: its rings alone, at least.
+NARROW, LOW = 56, 44
 RING = 26
 WHY = {
     Stage.PIECES: "What lies on the table, and which pieces take part in the change.",
@@ -36,7 +38,9 @@ class StageButton(QAbstractButton):
         self.stage = stage
         self.standing = Standing(Mark.OPEN, "")
         self.setCheckable(True)
-        self.setFixedSize(WIDTH, HEIGHT)
+        self.setFixedWidth(WIDTH)
+        self.setMinimumHeight(LOW)
+        self.setMaximumHeight(HEIGHT)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setToolTip(f"{WHY[stage]} (Ctrl+{stage.number})")
         self.show_standing(self.standing)
@@ -57,11 +61,12 @@ class StageButton(QAbstractButton):
         look = theme.look()
         if self.isChecked():
             painter.fillRect(self.rect(), QColor(look.sheet))
-            painter.fillRect(0, 0, 4, HEIGHT, QColor(look.blue))
+            painter.fillRect(0, 0, 4, self.height(), QColor(look.blue))
         elif self.underMouse():
             painter.fillRect(self.rect(), QColor(look.ground))
         self._draw_ring(painter)
-        self._draw_words(painter)
+        if self.width() > NARROW:
+            self._draw_words(painter)
         if self.hasFocus():
             painter.setPen(QPen(QColor(look.blue), 1, Qt.PenStyle.DotLine))
             painter.drawRect(self.rect().adjusted(5, 2, -3, -3))
@@ -72,25 +77,31 @@ class StageButton(QAbstractButton):
         colour = {Mark.DONE: look.green, Mark.LOOK: look.vermilion, Mark.OPEN: look.ghost}[mark]
         if self.isChecked() and mark is Mark.OPEN:
             colour = look.blue
-        ring = QRectF(14, 14, RING, RING)
+        ring = QRectF(14, 14 - self._higher, RING, RING)
         painter.setPen(QPen(QColor(colour), 2))
         painter.drawEllipse(ring)
         painter.setFont(theme.type_of(theme.TEXT_PX, bold=True))
         sign = mark.value or str(self.stage.number)
         painter.drawText(ring, Qt.AlignmentFlag.AlignCenter, sign)
 
+    @property
+    def _higher(self) -> float:
+        """By how much ring and words are moved up where the button is low."""
+        return min((HEIGHT - self.height()) / 2, 11.0)
+
     def _draw_words(self, painter: QPainter) -> None:
-        look, left = theme.look(), 14 + RING + 9
+        look, left, up = theme.look(), 14 + RING + 9, self._higher
         room = WIDTH - left - 4
         painter.setFont(theme.type_of(theme.TEXT_PX + 1, bold=self.isChecked()))
         painter.setPen(QColor(look.ink))
         painter.drawText(
-            QRectF(left, 13, room, 22), Qt.AlignmentFlag.AlignVCenter, self.stage.value
+            QRectF(left, 13 - up, room, 22), Qt.AlignmentFlag.AlignVCenter, self.stage.value
         )
         painter.setFont(theme.type_of(theme.SMALL_PX - 1))
         painter.setPen(QColor(look.quiet))
         words = Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
-        painter.drawText(QRectF(left, 35, room, 32), int(words), self.standing.words)
+        below = QRectF(left, 35 - up, room, self.height() - (35 - up))
+        painter.drawText(below, int(words), self.standing.words)
 
 
 class WayRail(QFrame):
@@ -108,11 +119,16 @@ class WayRail(QFrame):
         column.setSpacing(0)
         for stage, button in self.buttons.items():
             button.clicked.connect(lambda _=False, s=stage: self._go(s))
-            column.addWidget(button)
+            column.addWidget(button, 1)
             QShortcut(QKeySequence(f"Ctrl+{stage.number}"), self, lambda s=stage: self._go(s))
-        column.addStretch(1)
+        column.addStretch(0)
         way.went.connect(self._show_now)
         self._show_now()
+
+    def narrow(self, on: bool) -> None:
+        """Rings alone, or with their words."""
+        for part in (self, *self.buttons.values()):
+            part.setFixedWidth(NARROW if on else WIDTH)
 
     def show_standings(self, standings: Mapping[Stage, Standing]) -> None:
         for stage, standing in standings.items():

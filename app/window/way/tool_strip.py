@@ -1,10 +1,21 @@
 """The strip above the table: tools for measuring, and the sentence of the tool in hand."""
 
+# ruff: noqa: N802
+# Qt calls what is overridden here by its own names.
+
 from __future__ import annotations
 
-from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtGui import QKeySequence, QShortcut
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy
+from PySide6.QtCore import QSignalBlocker, QSize, Qt
+from PySide6.QtGui import QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.window import theme
 from app.window.page_parts import label
@@ -15,6 +26,13 @@ from app.window.table.tools.readings import Measure
 from app.window.table.tools.tool import Tool
 
 HEIGHT = 40
+# The sentence stands beside the tools where it has so much room (pixels), else below them, in two
+# lines or three; where the strip is narrow the tools are called by one word.
+BESIDE, NARROW = 290, 350
+LINES_HIGH = {False: 34, True: 50}
+# The share of the sentence in what the tools leave, against 1 for nothing.
+WHOLE = 1000
+SHORT = {Measure.BETWEEN: "Points", Measure.ALONG: "Seam", Measure.RULER: "Ruler"}
 KEYS = {Measure.BETWEEN: "M", Measure.ALONG: "N", Measure.RULER: "R"}
 WHY = {
     Measure.BETWEEN: "From point to point, as with a straight ruler: a pocket from the side seam,"
@@ -33,23 +51,55 @@ class ToolStrip(QFrame):
         super().__init__()
         self._session, self._table = session, table
         self.setObjectName("strip")
-        self.setFixedHeight(HEIGHT)
         self.said = QLabel(IDLE)
         self.said.setObjectName("quiet")
         self.said.setWordWrap(True)
         self.said.setAccessibleName("What to do on the table")
         self.said.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.buttons = {measure: self._button(measure) for measure in Measure}
-        row = QHBoxLayout(self)
-        row.setContentsMargins(12, 0, 12, 0)
-        row.setSpacing(theme.SPACE)
-        row.addWidget(label("Measure"))
+        self._word = label("Measure")
+        above = QWidget()
+        above.setFixedHeight(HEIGHT)
+        self._row = QHBoxLayout(above)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(theme.SPACE)
+        self._row.addWidget(self._word)
         for button in self.buttons.values():
-            row.addWidget(button)
-        row.addSpacing(2 * theme.SPACE)
-        row.addWidget(self.said, 1)
+            self._row.addWidget(button)
+        self._row.addSpacing(2 * theme.SPACE)
+        self._row.addWidget(self.said, WHOLE)
+        self._row.addStretch(1)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(12, 0, 12, 0)
+        self._column.setSpacing(0)
+        self._column.addWidget(above)
+        self._wide = sum(b.sizeHint().width() + theme.SPACE for b in self.buttons.values())
+        self._wide += self._word.sizeHint().width() + 2 * theme.SPACE + 24
+        self.setFixedHeight(HEIGHT)
         table.tools.changed.connect(self._show)
         session.unit_shown.connect(self._show)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(200, HEIGHT)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The sentence goes below where it has no room beside the tools."""
+        super().resizeEvent(event)
+        wide, below = self.width(), self.width() - self._wide < BESIDE
+        if below is (self._column.indexOf(self.said) < 0):
+            if below:
+                self._row.removeWidget(self.said)
+                self._column.addWidget(self.said, 1)
+            else:
+                self._column.removeWidget(self.said)
+                self._row.insertWidget(self._row.count() - 1, self.said, WHOLE)
+        top = Qt.AlignmentFlag.AlignTop if below else Qt.AlignmentFlag.AlignVCenter
+        self.said.setAlignment(Qt.AlignmentFlag.AlignLeft | top)
+        narrow = wide < NARROW
+        self._word.setVisible(not narrow)
+        for measure, button in self.buttons.items():
+            button.setText(SHORT[measure] if narrow else measure.value)
+        self.setFixedHeight(HEIGHT + (LINES_HIGH[narrow] if below else 0))
 
     def _button(self, measure: Measure) -> QPushButton:
         key = KEYS[measure]

@@ -19,7 +19,7 @@ from app.window.tied import other_sizes, with_tie
 from core.curve import Point
 from core.errors import HemwardError
 from core.piece.model import Piece
-from core.piece.said import with_dart, with_grain, without_dart
+from core.piece.said import split_edge, with_dart, with_grain, without_dart
 
 FIRST_OF_DART = (
     "Click the first point of the mouth, on the edge; or the apex of a dart that is none, to take"
@@ -135,6 +135,25 @@ class SetGrain(Correcting):
         self._correct(sight.which, "grain set", lambda p: with_grain(p, end - top))
 
 
+class SplitEdge(Correcting):
+    """At the place that is clicked, where one seam ends and the next begins."""
+
+    name = "Split an edge"
+
+    @property
+    def prompt(self) -> str:
+        return "Click where on the edge one seam ends and the next begins."
+
+    def take(self, sights: Sequence[Sight]) -> None:
+        self.refusal = ""
+        spot = self.cursor
+        sight = self._of(spot.which, sights) if spot else None
+        if spot is None or sight is None:
+            return
+        at, number = spot.at.moved(sight.spot, -1.0), nearest_edge(sight, spot)
+        self._correct(sight.which, "edge split", lambda p: split_edge(p, number, at))
+
+
 class SewEdges(Correcting):
     """Two edges of different pieces."""
 
@@ -171,11 +190,7 @@ class SewEdges(Correcting):
         sight = self._of(spot.which, sights) if spot else None
         if spot is None or sight is None:
             return
-        away = [
-            sight.now.edge_chain(e).nearest(spot.at.moved(sight.spot, -1.0)).distance
-            for e in sight.now.edges
-        ]
-        edge = EdgeId(sight.which, away.index(min(away)))
+        edge = EdgeId(sight.which, nearest_edge(sight, spot))
         if self._first is None:
             self._first = edge
         elif self._first.piece == edge.piece:
@@ -191,6 +206,13 @@ class SewEdges(Correcting):
         after = with_tie(state, first, second, sewn=True, every_size=every)
         self.session.commit(text, after)
         self.over = True
+
+
+def nearest_edge(sight: Sight, spot: Spot) -> int:
+    """The number of the edge of the piece that runs by the place."""
+    at = spot.at.moved(sight.spot, -1.0)
+    away = [sight.now.edge_chain(e).nearest(at).distance for e in sight.now.edges]
+    return away.index(min(away))
 
 
 def in_how_many(state: State, a: EdgeId, b: EdgeId, *, every_size: bool) -> str:

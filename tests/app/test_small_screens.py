@@ -1,0 +1,142 @@
+"""Nothing overlaps or is cut off where the window is small: a screen of 1920 x 1080 at 200 % has
+960 x 540 pixels to lay out, one of 1280 x 800 has 640 x 400."""
+
+from __future__ import annotations
+
+import itertools
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QRect, Qt
+from PySide6.QtWidgets import QApplication, QLabel, QToolButton, QWidget
+
+from app.window.main import MainWindow
+from app.window.table.labels import Rect
+from app.window.table.notes import Notes, notes_for
+from app.window.way.stage import Stage
+from core.curve import Point
+
+SAMPLES = Path(__file__).parents[2] / "sample_pieces"
+SIZES = [(1280, 800), (960, 540), (640, 400)]
+PATTERNS = ["allotment_shorts.svg", "rain_breeches.svg", "picking_bodice.svg", "planting_skirt.svg"]
+
+
+@pytest.fixture(params=SIZES, ids=lambda s: f"{s[0]}x{s[1]}")
+def small(window: MainWindow, request: pytest.FixtureRequest) -> MainWindow:
+    window.resize(*request.param)
+    settle(window, "allotment_shorts.svg")
+    assert (window.width(), window.height()) == request.param, "it would not become so small"
+    return window
+
+
+def settle(window: MainWindow, name: str) -> None:
+    if not window.session.settled.empty:
+        window.session.stack.setClean()
+        window.clear()
+    window.opening.open([SAMPLES / name])
+    window.session.set_by(40.0)
+    pump()
+
+
+def pump() -> None:
+    for _ in range(6):
+        QApplication.processEvents()
+
+
+def within(widget: QWidget, outer: QWidget) -> QRect:
+    return QRect(widget.mapTo(outer, widget.rect().topLeft()), widget.size())
+
+
+def test_every_stage_has_its_place_and_can_be_rolled_to_its_end(small: MainWindow) -> None:
+    for stage in Stage:
+        small.way.go(stage)
+        pump()
+        area = small.pages.currentWidget()
+        page = area.widget()
+        hidden = page.height() - area.viewport().height()
+        assert area.verticalScrollBar().maximum() == max(hidden, 0), stage
+        least = page.layout().minimumHeightForWidth(page.width())
+        assert page.height() >= least, f"{stage}: {page.height()} px for {least} px of controls"
+        assert small.foot.onward.isVisible()
+        assert within(small.foot.onward, small).bottom() < small.height()
+        for part in (small.rail, small.table, small.pages):
+            assert part.width() >= 56, f"{stage}: {part.accessibleName()} has no room"
+
+
+def test_the_stages_lie_below_each_other_and_in_sight(small: MainWindow) -> None:
+    places = [within(b, small.rail) for b in small.rail.buttons.values()]
+    for above, below in itertools.pairwise(places):
+        assert above.bottom() < below.top() + 1
+    assert places[-1].bottom() <= small.rail.height()
+    assert min(p.height() for p in places) >= 30
+
+
+def test_what_finds_no_room_on_the_bar_is_in_its_menu(small: MainWindow) -> None:
+    buttons = [b for b in small.bar.findChildren(QToolButton) if b.isVisible()]
+    places = sorted((within(b, small.bar) for b in buttons), key=lambda r: r.left())
+    assert within(small.bar.name, small.bar).right() < places[0].left()
+    for left, right in itertools.pairwise(places):
+        assert left.right() < right.left(), "two buttons overlap"
+    assert places[-1].right() < small.bar.width()
+    away = (
+        {a.text() for a in small.bar.rest.menu().actions()} if small.bar.rest.isVisible() else set()
+    )
+    seen = {text for text, b in small.bar.buttons.items() if b.isVisible()}
+    assert seen | away == set(small.bar.buttons)
+    assert not seen & away
+
+
+@pytest.mark.parametrize("tool", [None, "dart"])
+def test_the_sentence_above_the_table_is_seen_whole(small: MainWindow, tool: str | None) -> None:
+    if tool:
+        small.way.go(Stage.EDGES)
+        small.pages.edges.mouse.dart.click()
+    pump()
+    assert fits(small.strip.said), small.strip.said.text()
+    strip = small.strip
+    for button in strip.buttons.values():
+        assert button.width() >= button.fontMetrics().horizontalAdvance(button.text())
+        assert not within(button, strip).intersects(within(strip.said, strip))
+        assert within(button, strip).right() < strip.width()
+
+
+def fits(label: QLabel) -> bool:
+    if label.wordWrap():
+        return label.heightForWidth(label.width()) <= label.height()
+    return label.fontMetrics().horizontalAdvance(label.text()) <= label.width()
+
+
+def notes(window: MainWindow) -> Notes:
+    table = window.table
+    room = Rect(24.0, 24.0, float(table.width()), float(table.height()))
+    shown, by = window.session.shown, window.session.settled.by_mm
+    return notes_for(table.sights, table.view, room, shown, by)
+
+
+@pytest.mark.parametrize("name", PATTERNS)
+def test_every_piece_has_its_name_beside_no_other_one(small: MainWindow, name: str) -> None:
+    settle(small, name)
+    found = notes(small)
+    named = {note.which: rect for note, rect in found.labels.items() if note.bold}
+    for sight in (s for s in small.table.sights if not s.led):
+        assert sight.which in named, f"{sight.name} has no name at {small.width()} px"
+        x = named[sight.which].middle[0]
+        xs = sight.outline_line[:, 0] + sight.spot.x
+        left, right = (small.table.view.to_px(Point(float(v), 0.0))[0] for v in (min(xs), max(xs)))
+        assert left <= x <= right, f"{sight.name}: its name stands beside it"
+    places = [*found.labels.values(), *found.grips.values()]
+    for a, b in itertools.combinations(places, 2):
+        assert not a.overlaps(b), f"{name}: two of its labels or grips overlap"
+
+
+def test_the_empty_window_can_be_rolled(window: MainWindow) -> None:
+    window.resize(640, 400)
+    pump()
+    assert (window.width(), window.height()) == (640, 400)
+    for sample in window.welcome.samples:
+        assert sample.width() >= sample.fontMetrics().horizontalAdvance(sample.text())
+    area = window.middle.currentWidget()
+    assert area.widget() is window.welcome
+    assert area.verticalScrollBar().maximum() > 0
+    assert area.horizontalScrollBar().maximum() == 0
+    assert window.welcome.open.focusPolicy() & Qt.FocusPolicy.TabFocus
