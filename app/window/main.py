@@ -9,7 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import QSettings
 from PySide6.QtGui import (
     QAction,
     QCloseEvent,
@@ -19,9 +19,7 @@ from PySide6.QtGui import (
     QResizeEvent,
 )
 from PySide6.QtWidgets import (
-    QFrame,
     QMainWindow,
-    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -57,8 +55,6 @@ WAYS_OUT = (
     "Under another name, to keep what was saved before beside it.",
 )
 Keys = QKeySequence.StandardKey
-# Pixels; what does not fit into the middle of a low window is rolled.
-LEAST_MIDDLE = 200
 
 
 class Action(QAction):
@@ -102,7 +98,7 @@ class MainWindow(QMainWindow):
         self.welcome.chosen.connect(lambda path: self.opening.open([path]))
         self.welcome.wanted.connect(self.open)
         self.middle = QStackedWidget()
-        self.middle.addWidget(_rolled(self.welcome))
+        self.middle.addWidget(self.welcome)
         self.message_bar = MessageBar(self.messages)
         self.foot = Foot()
         self.foot.saving.connect(lambda: self.saving.save())
@@ -255,15 +251,3 @@ class MainWindow(QMainWindow):
             self.viewing.keep_shape(self)
             if bench is not None:
                 bench.leave()
-
-
-def _rolled(welcome: QWidget) -> QScrollArea:
-    """To be rolled where the window is lower than it."""
-    area = QScrollArea()
-    area.setObjectName("ground")
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setWidgetResizable(True)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setMinimumHeight(LEAST_MIDDLE)
-    area.setWidget(welcome)
-    return area

@@ -15,12 +15,15 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
+    QScrollArea,
     QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
 PICTURE = QSize(168, 128)
+# The least height, in pixels.
+LEAST = 200
 # A picture waits so long (ms) for other work before it looks again.
 WAIT_MS = 200
 
@@ -31,8 +34,10 @@ def samples() -> list[Path]:
     return sorted(folder.glob("*.svg"))[:3]
 
 
-class Welcome(QWidget):
-    """``chosen`` is emitted with the path of a sample, ``wanted`` when a file is to be sought."""
+class Welcome(QScrollArea):
+    """``chosen`` is emitted with the path of a sample, ``wanted`` when a file is to be sought.
+    It is rolled where the window is lower than it.
+    """
 
     chosen = Signal(Path)
     wanted = Signal()
@@ -40,11 +45,17 @@ class Welcome(QWidget):
     def __init__(self, paths: Sequence[Path], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setObjectName("ground")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setWidgetResizable(True)
+        self.setMinimumHeight(LEAST)
+        whole = QWidget()
+        whole.setObjectName("ground")
         self._paths = list(paths)
         self.samples: list[QToolButton] = []
         self._drawn: list[QPixmap] = []
         self._other_work: Callable[[], bool] | None = None
-        column = QVBoxLayout(self)
+        column = QVBoxLayout(whole)
         column.setAlignment(Qt.AlignmentFlag.AlignCenter)
         column.setSpacing(20)
         sentence = QLabel("Open a pattern, then say how much longer or shorter.")
@@ -58,6 +69,7 @@ class Welcome(QWidget):
             hint.setAlignment(Qt.AlignmentFlag.AlignCenter)
             column.addWidget(hint)
             column.addLayout(self._samples(paths))
+        self.setWidget(whole)
 
     def _drop_place(self) -> QFrame:
         place = QFrame()

@@ -135,8 +135,7 @@ def test_the_empty_window_can_be_rolled(window: MainWindow) -> None:
     assert (window.width(), window.height()) == (640, 400)
     for sample in window.welcome.samples:
         assert sample.width() >= sample.fontMetrics().horizontalAdvance(sample.text())
-    area = window.middle.currentWidget()
-    assert area.widget() is window.welcome
+    area = window.welcome
     assert area.verticalScrollBar().maximum() > 0
     assert area.horizontalScrollBar().maximum() == 0
     assert window.welcome.open.focusPolicy() & Qt.FocusPolicy.TabFocus
