@@ -10,6 +10,7 @@ from core.alter.frame import Frame
 from core.alter.model import HemWay, TooFarError, TurnUp
 from core.alter.redraw import Redrawn, redraw
 from core.alter.refit import Ends, HemDart
+from core.alter.ruled import drawn_as, ruled
 from core.alter.run_ends import run_ends
 from core.alter.seam import (
     SeamEnd,
@@ -136,12 +137,13 @@ def _hem_drawn(
     first, last = seams
     new = Ends(first.end, last.end, first.down, last.down)
     if plan.hem is HemWay.TRIM:
-        shapes = run_ends(frame, run, old)
+        plain = ruled(run)
+        shapes = run_ends(frame, plain, old)
         slid = slid_ends(frame, shapes, old, new)
-        moved = redraw(frame, run, old, slid, darts=plan.darts, name=name)
+        moved = redraw(frame, plain, old, slid, darts=plan.darts, name=name)
         cut = trimmed(frame, moved.run, seams, old=old, shapes=shapes, name=name)
         joints = {old: cut.moves.get(new, new) for old, new in moved.joints.items()}
-        return replace(moved, run=cut.run, joints=joints), cut.seams
+        return replace(moved, run=drawn_as(cut.run, run), joints=joints), cut.seams
     moved = redraw(frame, run, old, new, darts=plan.darts, name=name)
     if plan.hem is HemWay.SQUARE:
         return replace(moved, run=squared(frame, moved.run, new)), seams

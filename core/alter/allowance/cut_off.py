@@ -13,9 +13,12 @@ from core.alter.allowance.joints import SMOOTH, Meeting
 from core.alter.strand import Strand
 from core.curve import Chain, Line, Point
 
-# A run that turned less than this (radians) at its seam ran on smoothly, and one that turns more
-# has a corner: between the two nothing is to be seen of a mitre.
+# A run that turned less than this (radians) at its seam ran on smoothly, and where it turns by
+# more than so much further a corner was cut: in between nothing is to be seen of a mitre.
 CUT = 0.02
+# A mitre reaches no further than so many times the wider allowance: where the two differ much
+# and the corner is blunt, it would be a spike.
+REACH = 2.0
 
 
 class Mitre(NamedTuple):
@@ -27,11 +30,15 @@ class Mitre(NamedTuple):
 
 def mitre(cut: Chain, old: Meeting, new: Meeting, allowance: float) -> Mitre | None:
     """Of a seam with that allowance at its new end; None where no corner was cut."""
-    if new.turn <= (CUT if abs(old.turn) < CUT else SMOOTH) or abs(old.turn) >= SMOOTH:
+    least = CUT if abs(old.turn) < CUT else SMOOTH
+    if abs(old.turn) >= SMOOTH or new.turn <= least or new.turn - old.turn <= CUT:
         return None
     _, normal = old.normals
     wide = (cut.at(across(cut, old.at, normal, latest=True)) - old.at).dot(normal)
-    return Mitre(new.at_distances(allowance, wide), new.at.moved(new.normals[1], wide))
+    corner = new.at_distances(allowance, wide)
+    if corner.distance(new.at) > REACH * max(allowance, wide):
+        return None
+    return Mitre(corner, new.at.moved(new.normals[1], wide))
 
 
 def carried_on(line: Strand, corner: Point) -> Strand:

@@ -28,7 +28,7 @@ def sketch(lean: float, radius: float, allowance: float) -> Sketch:
         500.0,
         300.0,
         *seams,
-        hem_angles=(0.0, 0.0),
+        hem_angles=(0.02, -0.02),
         allowance=allowance,
         hem_allowance=allowance,
     )
