@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 
 from PySide6.QtGui import QColor, QFont, QPalette
 from PySide6.QtWidgets import QApplication
@@ -107,6 +108,35 @@ def look() -> Look:
 _worn = [LIGHT]
 
 
+def _ticks(look: Look) -> str:
+    """Boxes to be ticked and rings to be chosen from: the style's own cannot be seen in the dark.
+    Half of a box is filled where only some of what is under it is ticked."""
+    tick = Path(__file__).with_name(f"tick_{'dark' if look.dark else 'light'}.svg").as_posix()
+    half = f"stop: 0.5 {look.blue}, stop: 0.51 {look.sheet}"
+    boxes = ("QCheckBox::indicator", "QTreeView::indicator", "QListView::indicator")
+    return (
+        "\n".join(
+            f"""
+{box} {{ width: 13px; height: 13px; border: 1px solid {look.ghost}; border-radius: 3px;
+    background: {look.sheet}; }}
+{box}:checked {{ background: {look.blue}; border-color: {look.blue}; image: url("{tick}"); }}
+{box}:indeterminate {{ border-color: {look.blue};
+    background: qlineargradient(x1: 0, y1: 1, x2: 1, y2: 0, {half}); }}
+{box}:focus {{ border-color: {look.ink}; }}
+"""
+            for box in boxes
+        )
+        + f"""
+QCheckBox:focus {{ text-decoration: underline; }}
+QRadioButton::indicator {{ width: 13px; height: 13px; border: 1px solid {look.ghost};
+    border-radius: 7px; background: {look.sheet}; }}
+QRadioButton::indicator:checked {{ width: 7px; height: 7px; border: 4px solid {look.blue};
+    background: {look.on_hue}; }}
+QRadioButton:focus {{ text-decoration: underline; }}
+"""
+    )
+
+
 def _sheet_of_style(look: Look) -> str:
     return f"""
 QWidget {{ color: {look.ink}; font-size: {TEXT_PX}px; }}
@@ -175,6 +205,7 @@ QComboBox::drop-down {{ border: none; width: 22px; }}
 QLineEdit:focus, QComboBox:focus {{ border-color: {look.blue}; }}
 #length {{ font-size: {QUESTION_PX}px; font-weight: 600; padding: 6px 10px; }}
 QTreeWidget, QListWidget {{ background: {look.sheet}; border: none; outline: none; }}
+QListWidget::item {{ padding: 1px 0; }}
 QTreeWidget::item {{ height: 19px; border-bottom: 1px solid {look.rail}; }}
 QTreeWidget::item:selected, QListWidget::item:selected {{
     background: {look.pale_blue}; color: {look.ink};
@@ -190,7 +221,7 @@ QScrollBar::add-page, QScrollBar::sub-page {{ background: none; }}
 #welcome {{ font-size: {QUESTION_PX}px; font-weight: 600; }}
 #drop {{ border: 1px dashed {look.ghost}; border-radius: {CORNER}px; background: {look.sheet}; }}
 #sample {{ background: {look.sheet}; border: 1px solid {look.line}; padding: 8px; }}
-"""
+{_ticks(look)}"""
 
 
 def put_on(app: QApplication, worn: Look = LIGHT) -> None:

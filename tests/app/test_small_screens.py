@@ -10,11 +10,13 @@ import pytest
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtWidgets import QApplication, QLabel, QToolButton, QWidget
 
+from app.window.document import EdgeId
 from app.window.main import MainWindow
 from app.window.table.labels import Rect
 from app.window.table.notes import Notes, notes_for
 from app.window.way.stage import Stage
 from core.curve import Point
+from core.piece.model import Role
 
 SAMPLES = Path(__file__).parents[2] / "sample_pieces"
 SIZES = [(1280, 800), (960, 540), (640, 400)]
@@ -127,6 +129,19 @@ def test_every_piece_has_its_name_beside_no_other_one(small: MainWindow, name: s
     places = [*found.labels.values(), *found.grips.values()]
     for a, b in itertools.combinations(places, 2):
         assert not a.overlaps(b), f"{name}: two of its labels or grips overlap"
+
+
+@pytest.mark.parametrize("stage", [Stage.EDGES, Stage.LENGTH])
+def test_what_is_said_of_a_chosen_edge_comes_in_sight(small: MainWindow, stage: Stage) -> None:
+    """At 960 x 540 it lay below the window, and a click on an edge seemed to do nothing."""
+    small.way.go(stage)
+    pump()
+    which, piece = next(iter(small.session.settled.sheets.pieces.items()))
+    small.session.select(EdgeId(which, piece.edges.index(piece.edge(Role.INSEAM))))
+    pump()
+    box = small.pages.edges.edge if stage is Stage.EDGES else small.page.edge
+    seen = box.role.visibleRegion().boundingRect()
+    assert seen.height() == box.role.height(), f"{seen.height()} px of {box.role.height()}"
 
 
 def test_the_empty_window_can_be_rolled(window: MainWindow) -> None:

@@ -25,6 +25,8 @@ from core.piece.model import Kind, Role
 
 NAME_PX, EDGE_PX, WRITING_PX, GRIP_PX = 14, 12, 11, 12
 LINE_HEIGHT = 15.0
+# Half the width of the arrows at the ends of a grain.
+ARROW = 5.0
 GRIP_HEIGHT, GRIP_AIR, GRIP_SIGN, GRIP_GAP = 26.0, 12.0, 14.0, 8.0
 # A hem less than this many times as wide as its grip is narrow.
 NARROW_HEM = 2.0
@@ -205,12 +207,19 @@ def _lines(sight: Sight, view: View) -> Floats:
     drawn = (beyond(ends, BEYOND * px) for ends in sight.level_lines)
     lines += [np.array([(p.x, p.y) for p in ends]) for ends in drawn]
     if sight.grain_line is not None:
-        lines.append(flat(sight.grain_line))
+        lines += _grain_lines(flat(sight.grain_line), ARROW * px)
     for dart in sight.now.darts:
         corners = (dart.mouth[0], dart.apex, dart.mouth[1])
         lines.append(np.array([(q.x, q.y) for q in corners]))
     rows = [_to_px(line, sight, view) for line in lines]
     return np.concatenate([np.hstack((p[:-1], p[1:])) for p in rows])
+
+
+def _grain_lines(grain: Floats, wide: float) -> Iterator[Floats]:
+    """The grain, and the width of the arrows at its ends."""
+    yield grain
+    for end in (grain[0], grain[-1]):
+        yield np.array([(end[0] - wide, end[1]), (end[0] + wide, end[1])])
 
 
 def _wish(note: Note, middles: Iterable[tuple[float, float]]) -> Wish[Note]:

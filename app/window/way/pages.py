@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QStackedWidget
 
@@ -35,6 +35,7 @@ class Pages(QStackedWidget):
     ) -> None:
         super().__init__()
         self.setFixedWidth(theme.PAGE_WIDTH)
+        self._session = session
         self.pieces = PiecesPage(session)
         self.scale = ScalePage(session, messages)
         self.edges = EdgesPage(session, messages)
@@ -52,10 +53,22 @@ class Pages(QStackedWidget):
         self._rolled = {stage: Rolling(page) for stage, page in self._of.items()}
         for rolled in self._rolled.values():
             self.addWidget(rolled)
+        session.edge_selected.connect(self._show_chosen)
         self.pieces.wanted.connect(self.wanted)
         self.edges.tool_wanted.connect(self.tool_wanted)
         for pointing in (self.edges, self.length.findings, self.check.findings):
             pointing.pointed.connect(self.pointed)
+
+    def _show_chosen(self) -> None:
+        """What is said of the chosen edge comes in sight, where the page is higher than the
+        window; once it stands there."""
+        if self._session.selected is not None:
+            QTimer.singleShot(0, self, self._roll_to_chosen)
+
+    def _roll_to_chosen(self) -> None:
+        self._rolled[Stage.EDGES].ensureWidgetVisible(self.edges.tools, 0, 0)
+        self._rolled[Stage.EDGES].ensureWidgetVisible(self.edges.edge, 0, 0)
+        self._rolled[Stage.LENGTH].ensureWidgetVisible(self.length.edge, 0, 0)
 
     def go(self, stage: Stage) -> None:
         self.setCurrentWidget(self._rolled[stage])
