@@ -8,6 +8,7 @@ from functools import partial
 from core.alter.allowance.around import Around, cutting_line_around
 from core.alter.allowance.implied import applies, refuse_negative, sewn_figures
 from core.alter.allowance.told import with_told_line, without_told_line
+from core.alter.apart import surely_apart
 from core.alter.balance import balance_notches
 from core.alter.caps import Lines, with_caps
 from core.alter.carry import Reach
@@ -85,7 +86,8 @@ def _sound_lines(piece: Piece, change: Change, frame: Frame, plan: Plan) -> Line
     done, outer = lines.done, lines.outer
     zones = Zones(frame, done)
     refuse_lost_darts(piece, done, zones)
-    refuse_crossing(piece.ring, done.outline.ring)
+    if lines.caps or not surely_apart(piece.ring, done):
+        refuse_crossing(piece.ring, done.outline.ring)
     refuse_lost_contours(piece, zones)
     refuse_hem_darts(piece, done, zones)
     if outer is not None:

@@ -10,8 +10,9 @@ import shapely
 
 from core.alter.frame import Frame
 from core.alter.redo import Redone
-from core.alter.strand import chain_of
-from core.curve import Chain, Point
+from core.alter.strand import Strand, chain_of
+from core.curve import Chain, Point, Vector
+from core.kept import kept
 
 # A point this near (mm) to the line between the taper points counts as the hem's.
 AT_CHORD = 0.5
@@ -76,7 +77,7 @@ class Zones:
     @cached_property
     def _old_top(self) -> float:
         """No place of the old run lies higher than this: a curve stays among its controls."""
-        return min(self.frame.height(p) for s in self.old_run for p in s.controls)
+        return _top_of(self.done.old_run, self.frame.down)
 
     @cached_property
     def _old_run_line(self) -> shapely.LineString:
@@ -163,6 +164,13 @@ class Zones:
         new, height = self.done.new, self.frame.height
         met = [height(self.new_run.at(at)) for at in self.new_run.meets(p, self.frame.down)]
         return min([self._chord_height(p, new.first, new.last), *met]) - height(p)
+
+
+# A drag asks for that of the same few runs in each of its frames.
+@kept(most=128)
+def _top_of(run: Strand, down: Vector) -> float:
+    """Height of the highest of its points and handles."""
+    return min(Frame(down).height(p) for t in run for p in t.segment.controls)
 
 
 def _along(share: float, first: float, last: float) -> float:

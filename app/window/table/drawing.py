@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
@@ -34,6 +35,8 @@ def set_pen(
     painter.setPen(pen(colour, width * painter.device().devicePixelRatioF(), dashes=dashes))
 
 
+# A drag asks for the same few in each of its frames; whoever is given one only sets it.
+@lru_cache(maxsize=128)
 def pen(colour: str, dots: float, *, dashes: tuple[float, ...] = ()) -> QPen:
     """As many dots of the screen wide at any zoom; dashes are counted in widths."""
     made = QPen(QColor(colour), dots)
@@ -63,7 +66,7 @@ def draw_sights(
         if selected and selected.piece == sight.which:
             draw_selected(painter, sight, selected.number)
         draw_level(painter, sight, px)
-        draw_seams(painter, sight, near)
+        draw_seams(painter, sight)
     for hold in holds_of(sights):
         if hold.part is Part.SEAM_END:
             _draw_seam_end(painter, hold.at, px)
@@ -210,6 +213,8 @@ def draw_band(painter: QPainter, sight: Sight) -> None:
 
 def draw_level(painter: QPainter, sight: Sight, px: float) -> None:
     """The level across the piece, a little beyond both its sides; the other edge in dots."""
+    if not sight.level_lines:
+        return
     painter.save()
     painter.translate(sight.spot.x, sight.spot.y)
     for k, ends in enumerate(sight.level_lines):
@@ -219,7 +224,7 @@ def draw_level(painter: QPainter, sight: Sight, px: float) -> None:
     painter.restore()
 
 
-def draw_seams(painter: QPainter, sight: Sight, near: Near | None = None) -> None:
+def draw_seams(painter: QPainter, sight: Sight) -> None:
     """What was carried on of the seams, heavier; what was cut off of them, in dashes."""
     if not sight.differs:
         return
@@ -227,10 +232,8 @@ def draw_seams(painter: QPainter, sight: Sight, near: Near | None = None) -> Non
     painter.translate(sight.spot.x, sight.spot.y)
     painter.setBrush(NO_BRUSH)
     set_pen(painter, theme.look().orange, 2.5, dashes=(2, 2) if sight.shortened else ())
-    # Dashes are counted from the start, so what is cut off is drawn whole.
-    here = None if near is None or sight.shortened else near.at(sight.spot)
     for chain in sight.seams:
-        painter.drawPath(path_near(chain, here))
+        painter.drawPath(path_of(chain))
     painter.restore()
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from app.window.table.labels import Rect
@@ -49,10 +49,7 @@ class Near(NamedTuple):
         hulls = [hull_of(s) for s in chain]
         here = Near(tuple(r for r in self.rects if r.meets(_both(hulls))))
         rows: list[list[Segment]] = []
-        for s, hull in zip(chain, hulls, strict=True):
-            part = here._part(s, hull)
-            if part is None:
-                continue
+        for part in (p for s, hull in zip(chain, hulls, strict=True) for p in here._parts(s, hull)):
             if rows and part.start == rows[-1][-1].end:
                 rows[-1].append(part)
             else:
@@ -62,15 +59,18 @@ class Near(NamedTuple):
             rows[0][:0] = rows.pop()
         return rows
 
-    def _part(self, s: Segment, hull: Rect) -> Segment | None:
+    def _parts(self, s: Segment, hull: Rect) -> Iterator[Segment]:
         if not self.touches(hull):
-            return None
+            return
         if not isinstance(s, Line):
-            return s
-        spans = [span for r in self.rects if (span := within(s, r)) is not None]
-        if not spans:
-            return None
-        return s.part(min(a for a, _ in spans), max(b for _, b in spans))
+            yield s
+            return
+        done = -1.0
+        for first, last in sorted(filter(None, (within(s, r) for r in self.rects))):
+            # Rectangles that meet would have the same stretch drawn twice.
+            if last > done:
+                yield s.part(max(first, done, 0.0), last)
+                done = last
 
 
 def within(line: Line, rect: Rect) -> tuple[float, float] | None:

@@ -22,8 +22,9 @@ from core.piece.model import Kind, Piece
 
 Thing = TypeVar("Thing")
 
-# Pixels about a change: pens, ends of lines, notches, arrowheads and drill holes reach so far.
-REACH = 20.0
+# Pixels about a line that moved, for its pen and the ring at its end; and about a mark, for
+# notches, arrowheads and drill holes.
+PEN, MARK = 8.0, 20.0
 # Two lines from one point run the same way within this sine.
 SAME_WAY = 1e-9
 
@@ -66,8 +67,9 @@ def moved_between(was: Scene, now: Scene) -> tuple[Rect, ...] | None:
     for a, b in zip(was.sights, now.sights, strict=True):
         if not _same_but_hem(a, b):
             return None
-        rects += (_seen(r, a.spot, now.view) for r in _moved_on(a, b, now.selected))
-    return joined([*(r.grown(REACH) for r in rects), *_written(was, now)])
+        rects += (_seen(r, a.spot, now.view).grown(PEN) for r in _lines(a, b, now.selected))
+        rects += (_seen(r, a.spot, now.view).grown(MARK) for r in _marks(a.now, b.now))
+    return joined([*rects, *_written(was, now)])
 
 
 def _same_but_hem(a: Sight, b: Sight) -> bool:
@@ -82,8 +84,8 @@ def _seen(rect: Rect, spot: Vector, view: View) -> Rect:
     return Rect(x0, y0, x1, y1)
 
 
-def _moved_on(a: Sight, b: Sight, selected: EdgeId | None) -> Iterator[Rect]:
-    """What of one piece is drawn elsewhere, unmoved and in mm."""
+def _lines(a: Sight, b: Sight, selected: EdgeId | None) -> Iterator[Rect]:
+    """What of the lines of one piece is drawn elsewhere, unmoved and in mm."""
     if a.now is b.now:
         return
     outlines = a.now.outline.ring, b.now.outline.ring
@@ -100,7 +102,6 @@ def _moved_on(a: Sight, b: Sight, selected: EdgeId | None) -> Iterator[Rect]:
     else:
         parts = (tuple(s for c in both for s in c) for both in seams)
         yield from _around_all(_unshared(*parts))
-    yield from _marks(a.now, b.now)
     if selected is not None and selected.piece == a.which:
         rows = ([p.edge_chain(e) for e in p.edges] for p in (a.now, b.now))
         yield from _around_all(c[selected.number] for c in rows if selected.number < len(c))
@@ -125,13 +126,10 @@ def _points(part: Chain | Segment | Point) -> Iterator[Point]:
 def _unshared(was: Iterable[Segment], now: Iterable[Segment]) -> Iterator[Segment | Point]:
     """What is not the very same in both; of a line that only got longer, its two ends."""
     old, new = tuple(was), tuple(now)
-    known, kept = {id(s) for s in old}, {id(s) for s in new}
+    known, kept = {*map(id, old)}, {*map(id, new)}
     gone = [s for s in old if id(s) not in kept]
     for s in new:
         if id(s) in known:
-            continue
-        if s in gone:
-            gone.remove(s)
             continue
         longer = next((other for other in gone if _same_line(s, other)), None)
         if longer is None:
@@ -147,7 +145,7 @@ def _same_line(a: Segment, b: Segment) -> bool:
         a.end != b.end
     ):
         return False
-    return abs(a.tangent(0.0).cross(b.tangent(0.0))) < SAME_WAY
+    return abs((a.end - a.start).cross(b.end - b.start)) <= SAME_WAY * a.length() * b.length()
 
 
 def _marks(was: Piece, now: Piece) -> Iterator[Rect]:
@@ -176,4 +174,4 @@ def _written(was: Scene, now: Scene) -> Iterator[Rect]:
     for _, rect in {*a.labels.items()} ^ {*b.labels.items()}:
         yield rect.grown(AIR)
     for grips in (a.grips, b.grips):
-        yield from (r.grown(REACH / 2) for r in grips.values())
+        yield from (r.grown(AIR) for r in grips.values())

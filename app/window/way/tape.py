@@ -13,6 +13,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
+    QPixmap,
     QPolygonF,
 )
 from PySide6.QtWidgets import QWidget
@@ -37,6 +38,8 @@ class Tape(QWidget):
         super().__init__(parent)
         self._session = session
         self._held: tuple[float, float] | None = None
+        self._made_of: tuple[object, ...] = ()
+        self._picture = QPixmap()
         self.setFixedHeight(HEIGHT)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.SizeHorCursor)
@@ -95,15 +98,29 @@ class Tape(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         painter, look = QPainter(self), theme.look()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.fillRect(self.rect(), QColor(look.tape))
-        painter.setPen(QPen(QColor(look.line), 1))
-        painter.drawLine(0, 0, self.width(), 0)
-        self._draw_ticks(painter)
+        painter.drawPixmap(0, 0, self._ticks())
         self._draw_amount(painter)
         if self.hasFocus():
             painter.setPen(QPen(QColor(look.blue), 1, Qt.PenStyle.DotLine))
             painter.drawRect(self.rect().adjusted(2, 2, -3, -3))
         painter.end()
+
+    def _ticks(self) -> QPixmap:
+        """The tape without its amount, made anew only when something in it does."""
+        look, ratio = theme.look(), self.devicePixelRatioF()
+        made_of = (self.size(), ratio, self._session.shown, look.dark)
+        if made_of != self._made_of:
+            picture = QPixmap(self.size() * ratio)
+            picture.setDevicePixelRatio(ratio)
+            picture.fill(QColor(look.tape))
+            painter = QPainter(picture)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.setPen(QPen(QColor(look.line), 1))
+            painter.drawLine(0, 0, self.width(), 0)
+            self._draw_ticks(painter)
+            painter.end()
+            self._picture, self._made_of = picture, made_of
+        return self._picture
 
     def _draw_ticks(self, painter: QPainter) -> None:
         shown = self._session.shown
