@@ -13,6 +13,7 @@ from PySide6.QtTest import QTest
 from app.__main__ import main
 from app.window.document import AtLevel, EdgeId
 from app.window.main import MainWindow
+from app.window.table.tools.marking import in_size_of
 from app.window.way.partners import pairs_of
 from app.window.way.stage import Stage
 from core.curve import Point, Vector
@@ -252,6 +253,28 @@ def test_edges_sewn_in_one_size_of_a_nest_are_sewn_in_all(
     assert got == seen.read_bytes()
     told = capsys.readouterr().out
     assert "1 pair of edges said to be sewn together and 1 pair of edges said not" in told
+
+
+@pytest.mark.parametrize("sizes", [("44", "36"), ("36", "44"), ("40", "42")])
+def test_two_edges_of_a_nest_are_sewn_in_the_size_that_was_clicked_first(
+    window: MainWindow, tmp_path: Path, sizes: tuple[str, str]
+) -> None:
+    """The lines of all sizes lie side by side: a 36 would be sewn to a 44."""
+    source = tmp_path / "breeches.svg"
+    source.write_bytes((SAMPLES / "rain_breeches.svg").read_bytes())
+    window.opening.open([source])
+    state = window.session.settled
+    rises = []
+    for title, size in zip(("front", "back"), sizes, strict=True):
+        which, piece = next(
+            (w, p)
+            for w, p in state.sheets.pieces.items()
+            if (p.title.lower(), p.size) == (title, size)
+        )
+        rises.append(EdgeId(which, piece.edges.index(piece.edge(Role.RISE))))
+    other = state.piece(in_size_of(state, rises[0], rises[1]).piece)
+    assert (other.title.lower(), other.size) == ("back", sizes[0])
+    assert in_size_of(state, rises[0], rises[0]) == rises[0]
 
 
 def test_a_pattern_in_one_size_is_not_asked_about_sizes(shorts: MainWindow) -> None:

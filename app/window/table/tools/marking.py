@@ -18,6 +18,7 @@ from app.window.table.tools.tool import Tool
 from app.window.tied import other_sizes, with_tie
 from core.curve import Point
 from core.errors import HemwardError
+from core.piece.alike import edge_alike
 from core.piece.model import Piece
 from core.piece.said import split_edge, with_dart, with_grain, without_dart
 
@@ -200,12 +201,26 @@ class SewEdges(Correcting):
 
     def _sew(self, first: EdgeId, second: EdgeId) -> None:
         state = self.session.settled
+        second = in_size_of(state, first, second)
         a, b = (edge_named(state, edge) for edge in (first, second))
         every = self._every_size
         text = f"{a} sewn to {b}{in_how_many(state, first, second, every_size=every)}"
         after = with_tie(state, first, second, sewn=True, every_size=every)
         self.session.commit(text, after)
         self.over = True
+
+
+def in_size_of(state: State, first: EdgeId, second: EdgeId) -> EdgeId:
+    """The second edge in the size of the first: in a nest the lines of several sizes lie under
+    the pointer, and one is meant. As it is, where there is no such edge."""
+    size, clicked = state.piece(first.piece).size, state.piece(second.piece)
+    if not size or clicked.size in {"", size}:
+        return second
+    for which, piece in state.sheets.pieces.items():
+        if (which.sheet, piece.title, piece.size) == (second.piece.sheet, clicked.title, size):
+            number = edge_alike(clicked, second.number, piece)
+            return second if number is None else EdgeId(which, number)
+    return second
 
 
 def nearest_edge(sight: Sight, spot: Spot) -> int:
