@@ -18,7 +18,7 @@ from core.alter.model import Change
 from core.curve import Vector
 from core.errors import PieceError
 from core.piece.mates import Mates
-from core.piece.model import Kind, Piece, Role
+from core.piece.model import Kind, Piece
 
 if TYPE_CHECKING:
     # The readers and their libraries are loaded when a file is opened, not before.
@@ -266,13 +266,6 @@ class State:
             self,
             sheets=self.sheets.with_sheet(replace(sheet, drawing=sheet.drawing.with_piece(piece))),
         )
-
-    def with_role(self, which: EdgeId, role: Role) -> State:
-        """With that edge known as `role`; PieceError when the piece does not allow it."""
-        from core.piece.correct import with_role
-
-        corrected = with_role(self.read_piece(which.piece), which.number, role)
-        return self.with_piece(which.piece, corrected)
 
     def sheet(self, number: int) -> Sheet:
         """The sheet of that number; PieceError when it is not on the table."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.window import theme
+from app.window.in_sizes import edges_alike, in_how_many, with_role
 from app.window.messages import Messages
 from app.window.page_parts import Choice
 from app.window.session import Session
@@ -87,7 +88,9 @@ class EdgeBox(QWidget):
         piece = state.piece(which.piece)
         edge = piece.edges[which.number]
         if edge.role is not role or not edge.because.sure:
+            edges = edges_alike(state, which) if self._session.every_size else (which,)
+            text = f"{piece.name}: this edge is the {role.value}{in_how_many(edges)}"
             with self._messages.guarding():
-                after = state.with_role(which, role)
-                self._session.commit(f"{piece.name}: this edge is the {role.value}", after)
+                after = with_role(state, edges, role)
+                self._session.commit(text, after)
         self._show()

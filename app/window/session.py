@@ -60,6 +60,8 @@ class Session(QObject):
         self._reach: Reach | None = None
         self.shown = Shown.CM
         self.selected: EdgeId | None = None
+        # Is what is said of a piece of a nest said of it in every size?
+        self.every_size = True
         self.refusal = ""
         self._telling = QTimer(self)
         self._telling.setSingleShot(True)

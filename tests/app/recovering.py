@@ -17,6 +17,7 @@ from pathlib import Path
 from PySide6.QtCore import QSettings, QTimer
 
 from app.window.document import AtLevel, EdgeId, PieceId, Sheet, State
+from app.window.in_sizes import with_role
 from app.window.main import MainWindow
 from app.window.outcome import finished
 from app.window.starting import application
@@ -98,7 +99,7 @@ class Worker:
         which, piece = self._some_piece()
         edge = EdgeId(which, self.drawn.randrange(1, len(piece.edges)))
         role = self.drawn.choice([Role.SIDE, Role.OTHER])
-        self.session.commit("role", self.session.settled.with_role(edge, role))
+        self.session.commit("role", with_role(self.session.settled, (edge,), role))
 
     def _name(self) -> None:
         which, piece = self._some_piece()

@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 
 from app.window.ask import Leave
 from app.window.document import AtLevel, EdgeId
+from app.window.in_sizes import with_role
 from app.window.main import MainWindow
 from app.window.recovery.copies import BYTES_ENDING
 from app.window.recovery.folder import usual_folder
@@ -122,7 +123,7 @@ def test_all_that_was_said_comes_back(
     one, two = window.session.settled.sheets.pieces
     state = window.session.settled.by(-20.0).at(AtLevel(300.0, blend_mm=50.0))
     state = state.switched(two, on=False).proving(one.sheet).for_each_size(on=True)
-    state = state.with_role(EdgeId(one, 2), Role.OTHER)
+    state = with_role(state, (EdgeId(one, 2),), Role.OTHER)
     state = state.with_piece(two, called(state.read_piece(two), "hintere Hälfte"))
     left_by_a_crash(kept_in, state)
     again = keeping()

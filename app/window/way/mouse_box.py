@@ -27,7 +27,7 @@ from app.window.table.tools.marking import (
     SewEdges,
     SplitEdge,
     edge_named,
-    in_how_many,
+    in_sizes_too,
 )
 from app.window.tied import with_tie
 from app.window.way.page_of import headline, words
@@ -41,8 +41,8 @@ SPLIT_TIP = "Where two seams were taken for one. Notches and corners take hold o
 APART_TIP = "These two are not sewn together: each goes on by itself."
 YES_TIP = "They are sewn together: what one gets, the other gets."
 EVERY_TIP = (
-    "What you say of two edges holds for the same two in every size; without the tick it is said"
-    " of one size alone."
+    "What you say of an edge, of two, of a name or the grain holds in every size; without the tick"
+    " it is said of one size alone. Darts and taper points are said of one size in any case."
 )
 # Pixels: two pairs at least, and no more than leaves room for what is not certain.
 LIST_LEAST, LIST_MOST = 40, 108
@@ -65,7 +65,7 @@ class MouseBox(QWidget):
         self.every.setToolTip(EVERY_TIP)
         self.every.setAccessibleDescription(EVERY_TIP)
         self.every.setChecked(True)
-        self.every.toggled.connect(lambda _: self._list())
+        self.every.toggled.connect(self._say_of_every_size)
         self.list = QListWidget()
         self.list.setAccessibleName("Edges that are sewn together")
         self.list.setSizeAdjustPolicy(QListWidget.SizeAdjustPolicy.AdjustToContents)
@@ -94,9 +94,9 @@ class MouseBox(QWidget):
         answers.addWidget(headline("Sewn together"), 1)
         answers.addWidget(self.yes)
         answers.addWidget(self.apart)
+        column.addWidget(self.every)
         column.addLayout(tools)
         column.addLayout(answers)
-        column.addWidget(self.every)
         column.addWidget(self.list)
         column.addWidget(self.together)
 
@@ -104,7 +104,11 @@ class MouseBox(QWidget):
         return _button(text, tip, lambda: self.wanted.emit(kind(self._session)))
 
     def _begin_sewing(self) -> None:
-        self.wanted.emit(SewEdges(self._session, every_size=self.every.isChecked()))
+        self.wanted.emit(SewEdges(self._session))
+
+    def _say_of_every_size(self, on: bool) -> None:
+        self._session.every_size = on
+        self._list()
 
     def _list(self) -> None:
         self.every.setVisible(len(sizes_of(self._session.state.sheets.pieces.values())) > 1)
@@ -144,7 +148,7 @@ class MouseBox(QWidget):
         every = self.every.isChecked()
         names = " and ".join(edge_named(state, e) for e in (a, b))
         text = f"{names} sewn together" if sewn else f"{names} not sewn together"
-        text += in_how_many(state, a, b, every_size=every)
+        text += in_sizes_too(state, a, b, every_size=every)
         self._session.commit(text, with_tie(state, a, b, sewn=sewn, every_size=every))
 
 

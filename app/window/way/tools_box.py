@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, 
 
 from app.window import theme
 from app.window.document import EdgeId
+from app.window.in_sizes import corrected, edges_alike, in_how_many
 from app.window.messages import Messages
 from app.window.page_parts import label, page_grid
 from app.window.segments import LengthEdit
@@ -92,22 +93,26 @@ class ToolsBox(QWidget):
                 edit.show_mm(piece.edge_chain(seam).length())
         self.turn.setEnabled(has_hem)
 
-    def _correct(self, text: str, correction: Callable[[Piece], Piece]) -> None:
-        """One entry, or a sentence that says why not."""
+    def _correct(
+        self, text: str, correction: Callable[[Piece, int], Piece], *, one_size: bool = False
+    ) -> None:
+        """One entry, or a sentence that says why not; of a nest in every size, if that is asked.
+        The correction gets a piece and the number of its edge."""
         which = self._chosen
         if which is None:
             return
+        state = self._session.settled
+        every = self._session.every_size and not one_size
+        edges = edges_alike(state, which) if every else (which,)
         with self._messages.guarding():
-            state = self._session.settled
-            piece = state.read_piece(which.piece)
-            after = correction(piece)
-            if after != piece:
-                done = state.with_piece(which.piece, after)
-                self._session.commit(f"{piece.name}: {text}", done)
+            after = corrected(state, edges, correction)
+            if after is not state:
+                name = state.piece(which.piece).name
+                self._session.commit(f"{name}: {text}{in_how_many(edges)}", after)
         self._show()
 
     def _slide(self, mm: float, *, last: bool) -> None:
-        def slid(piece: Piece) -> Piece:
+        def slid(piece: Piece, _: int) -> Piece:
             # Down the seam, and on through the hem, into which a taper point may slide too.
             assert piece.hem is not None
             ring, hem = piece.ring, piece.hem
@@ -118,31 +123,28 @@ class ToolsBox(QWidget):
             )
             return with_taper(piece, way.at(way.at_length(max(mm, 0.0))), last=last)
 
-        self._correct("taper point slid", slid)
+        # So far down it lies in this size only.
+        self._correct("taper point slid", slid, one_size=True)
 
     def _split(self) -> None:
-        which = self._chosen
-        if which is not None:
-            self._correct("edge split", lambda p: split_edge(p, which.number, _middle(p, which)))
+        self._correct("edge split", lambda p, number: split_edge(p, number, _middle(p, number)))
 
     def _join(self) -> None:
-        which = self._chosen
-        if which is not None:
-            self._correct("edges joined", lambda p: join_edges(p, which.number))
+        self._correct("edges joined", join_edges)
 
     def _turn(self) -> None:
-        self._correct("hem at the other end", lambda p: with_grain(p, -p.grain.down))
+        self._correct("hem at the other end", lambda p, _: with_grain(p, -p.grain.down))
 
     def _rename(self) -> None:
         which = self._chosen
         if which is not None and self.name.isModified():
             self.name.setModified(False)
             name = self.name.text()
-            self._correct(f"called {name.strip()}", lambda p: called(p, name))
+            self._correct(f"called {name.strip()}", lambda p, _: called(p, name))
 
 
-def _middle(piece: Piece, which: EdgeId) -> Point:
-    chain = piece.edge_chain(piece.edges[which.number])
+def _middle(piece: Piece, number: int) -> Point:
+    chain = piece.edge_chain(piece.edges[number])
     return chain.at(chain.at_length(chain.length() / 2.0))
 
 

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from app.window.document import EdgeId, PieceId, State
+from app.window.in_sizes import corrected, edges_alike, in_how_many, pieces_alike
 from app.window.session import Session
 from app.window.table.coarse import Floats
 from app.window.table.sights import Sight
@@ -46,6 +47,24 @@ class Correcting(Tool):
             return
         self.session.commit(f"{piece.name}: {text}", after)
         self.over = True
+
+    def _correct_all(
+        self, edges: tuple[EdgeId, ...], text: str, how: Callable[[Piece, int], Piece]
+    ) -> None:
+        """As `_correct`, in every size in which there is the same edge."""
+        state = self.session.settled
+        try:
+            after = corrected(state, edges, how)
+        except HemwardError as error:
+            self.refusal, self.taken = str(error), ()
+            return
+        name = state.piece(edges[0].piece).name
+        self.session.commit(f"{name}: {text}{in_how_many(edges)}", after)
+        self.over = True
+
+    def _alike(self, edge: EdgeId) -> tuple[EdgeId, ...]:
+        every = self.session.every_size
+        return edges_alike(self.session.settled, edge) if every else (edge,)
 
     def _of(self, which: PieceId | None, sights: Sequence[Sight]) -> Sight | None:
         return next((s for s in sights if s.which == which), None)
@@ -133,7 +152,10 @@ class SetGrain(Correcting):
         if sight is None:
             self.refusal, self.taken = OUTSIDE, ()
             return
-        self._correct(sight.which, "grain set", lambda p: with_grain(p, end - top))
+        every = self.session.every_size
+        pieces = pieces_alike(self.session.settled, sight.which) if every else (sight.which,)
+        edges = tuple(EdgeId(which, 0) for which in pieces)
+        self._correct_all(edges, "grain set", lambda p, _: with_grain(p, end - top))
 
 
 class SplitEdge(Correcting):
@@ -151,8 +173,16 @@ class SplitEdge(Correcting):
         sight = self._of(spot.which, sights) if spot else None
         if spot is None or sight is None:
             return
-        at, number = spot.at.moved(sight.spot, -1.0), nearest_edge(sight, spot)
-        self._correct(sight.which, "edge split", lambda p: split_edge(p, number, at))
+        number = nearest_edge(sight, spot)
+        chain = sight.now.edge_chain(sight.now.edges[number])
+        at = chain.nearest(spot.at.moved(sight.spot, -1.0)).place
+        share = chain.length_to(at) / chain.length()
+
+        def split(piece: Piece, number: int) -> Piece:
+            own = piece.edge_chain(piece.edges[number])
+            return split_edge(piece, number, own.at(own.at_length(share * own.length())))
+
+        self._correct_all(self._alike(EdgeId(sight.which, number)), "edge split", split)
 
 
 class SewEdges(Correcting):
@@ -160,10 +190,9 @@ class SewEdges(Correcting):
 
     name = "Sew two edges together"
 
-    def __init__(self, session: Session, *, every_size: bool = True) -> None:
+    def __init__(self, session: Session) -> None:
         super().__init__(session)
         self._first: EdgeId | None = None
-        self._every_size = every_size
 
     @property
     def prompt(self) -> str:
@@ -203,8 +232,8 @@ class SewEdges(Correcting):
         state = self.session.settled
         second = in_size_of(state, first, second)
         a, b = (edge_named(state, edge) for edge in (first, second))
-        every = self._every_size
-        text = f"{a} sewn to {b}{in_how_many(state, first, second, every_size=every)}"
+        every = self.session.every_size
+        text = f"{a} sewn to {b}{in_sizes_too(state, first, second, every_size=every)}"
         after = with_tie(state, first, second, sewn=True, every_size=every)
         self.session.commit(text, after)
         self.over = True
@@ -230,7 +259,7 @@ def nearest_edge(sight: Sight, spot: Spot) -> int:
     return away.index(min(away))
 
 
-def in_how_many(state: State, a: EdgeId, b: EdgeId, *, every_size: bool) -> str:
+def in_sizes_too(state: State, a: EdgeId, b: EdgeId, *, every_size: bool) -> str:
     """What is added to the name of a step that was made in several sizes at once."""
     return ", in every size" if every_size and other_sizes(state, a, b) else ""
 
