@@ -27,13 +27,14 @@ SLIVER = 1e-7
 class SeamEnd:
     """A seam with its new end: strand, new taper point, direction down, and what was added.
 
-    ``added_mm`` is measured along the seam; negative where it was cut back.
+    ``added_mm`` is measured along the seam; negative where it was cut back, from ``whole``.
     """
 
     strand: Strand
     end: Point
     down: Vector
     added_mm: float
+    whole: Strand = ()
 
 
 def fit_lines(upper: Strand, frame: Frame) -> tuple[int, int]:
@@ -122,4 +123,4 @@ def _ended(seam: Strand, k: int, t: float) -> SeamEnd:
     else:
         kept = (*seam[:k], seam[k].carrying(segment.part(0.0, t)))
     down = end_direction([thread.segment for thread in kept])
-    return SeamEnd(kept, kept[-1].segment.end, down, -removed)
+    return SeamEnd(kept, kept[-1].segment.end, down, -removed, seam)

@@ -33,11 +33,14 @@ from core.alter.strand import Strand, backwards, chain_of
 from core.curve import Affine, Line, Place, Point, Vector
 from core.curve.ends import with_ends
 from core.errors import AlterationError
+from core.piece.direction import end_direction
 
 # A rounded run slid along its own seam lies on it up to the scatter of digitising (mm).
 NEARLY_ON_SEAM = 0.5
 # A hem meets a seam at no smaller angle than this (its sine), nor is it cut by a flatter seam.
 LEAST_ANGLE = 0.2
+# Rounds in which the slid hem and a bent seam find where they meet.
+ROUNDS = 12
 # A seam that leans further from the grain than this (its cosine) is not one to trim along.
 LEAST_SLOPE = 0.5
 
@@ -214,10 +217,17 @@ def _move(step: Vector) -> Affine:
 
 def _cut_or_carried(run: Strand, seam: SeamEnd, *, within: float) -> tuple[Strand, SeamEnd]:
     """The run cut off at the seam or carried on to it; left where it is `within` mm of it."""
-    off = _sticks_out(run, seam)
-    if abs(off) > within:
-        run = _cut_off(run, seam) if off > 0.0 else _carried_on(run, seam)
-    return _from_end(run, _ended(seam, run[0].segment.start))
+    ended = seam
+    for _ in range(ROUNDS):
+        seam, off = ended, _sticks_out(run, ended)
+        cut = run
+        if abs(off) > within:
+            cut = _cut_off(run, seam) if off > 0.0 else _carried_on(run, seam)
+        ended = _ended(seam, cut[0].segment.start)
+        # Along a bend the seam does not end on its own line of before: from there once more.
+        if ended.end.distance(cut[0].segment.start) <= SLIVER:
+            break
+    return _from_end(cut, ended)
 
 
 def _from_end(run: Strand, ended: SeamEnd) -> tuple[Strand, SeamEnd]:
@@ -266,10 +276,19 @@ def _refuse_along(sine: float) -> None:
 
 
 def _ended(seam: SeamEnd, end: Point) -> SeamEnd:
-    """The seam made longer or shorter along its last direction, to end exactly there."""
+    """The seam made longer or shorter along its last direction, to end exactly there.
+
+    What was cut off one that was cut back is still its line: it goes along that first.
+    """
     more = seam.down.dot(end - seam.end)
     if abs(more) <= SLIVER:
         return seam
+    left = -seam.added_mm - more
+    if seam.whole and SLIVER < left < length_available(seam.whole):
+        return cut_back_by_length(seam.whole, left)
+    if seam.whole and left <= SLIVER:
+        down = end_direction([t.segment for t in seam.whole])
+        return carry_on(seam.whole, down, max(0.0, -left))
     if more > 0.0:
         longer = carry_on(seam.strand, seam.down, more)
     elif -more < length_available(seam.strand):
