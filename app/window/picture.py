@@ -8,7 +8,7 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from core.measure import parse_length
+from app.command.options import length
 
 if TYPE_CHECKING:
     from app.window.main import MainWindow
@@ -19,8 +19,8 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m app.window.picture", description=main.__doc__)
     parser.add_argument("out", type=Path, help="the PNG file to write")
     parser.add_argument("files", type=Path, nargs="*", help="patterns to open")
-    parser.add_argument("--by", type=parse_length, default=0.0, help="change, for example 12cm")
-    parser.add_argument("--at", type=parse_length, help="change at that level, for example 52cm")
+    parser.add_argument("--by", type=length, default=0.0, help="change, for example 12cm")
+    parser.add_argument("--at", type=length, help="change at that level, for example 52cm")
     parser.add_argument("--seams", help="how the seams go on, for example plumb")
     parser.add_argument("--more", action="store_true", help="show what is rarely asked for")
     parser.add_argument("--size", type=_size, default=(1280, 800), help="for example 1280x800")
