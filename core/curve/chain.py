@@ -8,7 +8,6 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache, reduce
-from operator import or_
 
 import numpy as np
 from numpy.typing import NDArray
@@ -188,10 +187,18 @@ class Chain:
         return (index + 1) % len(self.segments) if self.closed else index + 1
 
     @cached_property
+    def hull(self) -> Box:
+        """A box around all control points: it holds the chain, and is found sooner than bounds."""
+        points = [self.start]
+        for s in self.segments:
+            points += s.controls[1:]
+        xs, ys = [p.x for p in points], [p.y for p in points]
+        return Box(min(xs), min(ys), max(xs), max(ys))
+
+    @cached_property
     def _box(self) -> Box:
-        bent = [s.bounds() for s in self.segments if not isinstance(s, Line)]
         ends = [self.start, *(s.end for s in self.segments)]
-        return reduce(or_, bent, Box.around(ends))
+        return reduce(_with_bent, self.segments, Box.around(ends))
 
     def bounds(self) -> Box:
         return self._box
@@ -215,6 +222,17 @@ class Chain:
                 rows = []
             out.append(_flat_cubic(s, tolerance))
         return np.concatenate([*out, np.array(rows)] if rows else out)
+
+
+def _with_bent(box: Box, s: Segment) -> Box:
+    """The box widened for a curve; what has its handles within does not go beyond it."""
+    if isinstance(s, Line) or (_holds(box, s.c1) and _holds(box, s.c2)):
+        return box
+    return box | s.bounds()
+
+
+def _holds(box: Box, p: Point) -> bool:
+    return box.x0 <= p.x <= box.x1 and box.y0 <= p.y <= box.y1
 
 
 # Most of an outline stays as it is from one frame of a drag to the next.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
+import numpy as np
 import shapely
 
 from core.curve import Chain, Line, Point, Ring
@@ -172,7 +173,7 @@ def _with_kind(shape: Shape) -> Shape:
         box = shape.geometry.bounds()
         if box.width * box.height >= 2 * SMALLEST:
             kind = None
-    return replace(shape, kind=kind)
+    return shape if kind is None else replace(shape, kind=kind)
 
 
 def _set_aside(shape: Shape, problems: list[str]) -> bool:
@@ -197,15 +198,12 @@ def _is_test_square(ring: Ring) -> bool:
 
 
 def _candidates(shapes: Sequence[Shape]) -> list[_Candidate]:
-    closed = [
-        s
-        for s in shapes
-        if isinstance(s.geometry, Ring) and s.kind in (None, Kind.OUTLINE, Kind.STITCHING)
-    ]
     found = [
         _candidate(Outline(s.geometry, _origins(s)), [s])
-        for s in closed
-        if isinstance(s.geometry, Ring)
+        for s in shapes
+        if s.kind in (None, Kind.OUTLINE, Kind.STITCHING)
+        and isinstance(s.geometry, Ring)
+        and not surely_small(s.geometry)
     ]
     by_key = {s.key: s for s in shapes}
     for kinds in ((Kind.STITCHING,), (None, Kind.OUTLINE, Kind.FOLD)):
@@ -215,6 +213,11 @@ def _candidates(shapes: Sequence[Shape]) -> list[_Candidate]:
                 found.append(_candidate(outline, [by_key[k] for k in keys]))
     big = [c for c in found if c.polygon.area >= SMALLEST]
     return sorted(big, key=lambda c: -c.polygon.area)
+
+
+def surely_small(ring: Ring) -> bool:
+    """Is it too small for a piece, however it fills the box around it?"""
+    return ring.hull.width * ring.hull.height < 0.999 * SMALLEST
 
 
 def _groups(shapes: Sequence[Shape]) -> Iterable[list[Shape]]:
@@ -332,6 +335,8 @@ def _shared_out(
     known = {t.size for t in tops}
     out: list[list[Shape]] = [[] for _ in tops]
     for s, on in zip(loose, _homes(tops, loose), strict=True):
+        if not on:
+            continue
         own = {sizes[s]} & known - {""} or known
         homes = [k for k in on if tops[k].size in own and not _around(s, tops[k])]
         for size in known if homes else ():
@@ -353,11 +358,24 @@ def _homes(tops: Sequence[_Candidate], loose: Sequence[Shape]) -> list[list[int]
     found: list[list[int]] = [[] for _ in loose]
     if not tops or not loose:
         return found
-    middles = shapely.points([(p.x, p.y) for p in map(_middle, loose)])
     wide = shapely.STRtree([t.polygon.buffer(STICKS_OUT) for t in tops])
+    # Most of a sheet lies nowhere near: its middle need not be known so exactly.
+    reaches = shapely.box(*np.array(list(map(_reach, loose))).T)
+    near = np.unique(wide.query(reaches)[0]).tolist()
+    if not near:
+        return found
+    middles = shapely.points([(p.x, p.y) for p in (_middle(loose[k]) for k in near)])
     for s, k in wide.query(middles, predicate="within").T.tolist():
-        found[s].append(k)
+        found[near[s]].append(k)
     return [sorted(on) for on in found]
+
+
+def _reach(shape: Shape) -> tuple[float, float, float, float]:
+    """Lowest x and y, highest x and y of what it is drawn with."""
+    g = shape.geometry
+    if isinstance(g, Point):
+        return g.x, g.y, g.x, g.y
+    return g.hull.x0, g.hull.y0, g.hull.x1, g.hull.y1
 
 
 def _around(shape: Shape, top: _Candidate) -> bool:

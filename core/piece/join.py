@@ -10,6 +10,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from core.curve import Chain, Point, Ring, Segment, Vector
 from core.curve.ends import with_ends
 from core.piece.model import Origin, Outline, Shape
@@ -39,6 +41,8 @@ class Link:
 
 
 _AROUND = tuple((dx, dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1))
+# More rows of cells than any drawing has.
+_WIDE = 1 << 31
 
 
 class Joints:
@@ -68,9 +72,8 @@ def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
     """The closed outlines that the open shapes make together, in the order of their first."""
     joints = Joints()
     links = [
-        Link(s.key, s.geometry, joints.index(s.geometry.start), joints.index(s.geometry.end), False)
-        for s in shapes
-        if isinstance(s.geometry, Chain) and not isinstance(s.geometry, Ring)
+        Link(key, line, joints.index(line.start), joints.index(line.end), False)
+        for key, line in _meeting(shapes)
     ]
     # Closed by itself, but for a gap: an outline already. A stub within the gap is nothing.
     alone = [k for k in links if k.start == k.end and k.chain.length() > SHORTEST_LOOP]
@@ -83,6 +86,29 @@ def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
             outlines.append(_outline(loop, joints))
     order = {s.key: n for n, s in enumerate(shapes)}
     return tuple(sorted(outlines, key=lambda o: min(order[g.shape] for g in o.origins)))
+
+
+def _meeting(shapes: Iterable[Shape]) -> list[tuple[int, Chain]]:
+    """Keys and geometry of open shapes that may join another, or close: those with an end so
+    near to any other end that both could be one joint."""
+    lines = [
+        (s.key, s.geometry)
+        for s in shapes
+        if isinstance(s.geometry, Chain) and not isinstance(s.geometry, Ring)
+    ]
+    if not lines:
+        return []
+    ends = np.array([(p.x, p.y) for _, line in lines for p in (line.start, line.end)])
+    # Cells that meet are told apart by a number each; where two share one, more ends are kept.
+    columns, rows = np.floor(ends / JOIN).astype(np.int64).T
+    cells, counts = np.unique(columns * _WIDE + rows, return_counts=True)
+    beside = np.zeros(len(ends), dtype=np.int64)
+    for dx, dy in _AROUND:
+        wanted = (columns + dx) * _WIDE + rows + dy
+        at = np.searchsorted(cells, wanted).clip(max=len(cells) - 1)
+        beside += np.where(cells[at] == wanted, counts[at], 0)
+    meets = np.flatnonzero((beside.reshape(-1, 2) > 1).any(axis=1))
+    return [lines[k] for k in meets.tolist()]
 
 
 def _without_doubles(links: Sequence[Link]) -> list[Link]:

@@ -67,7 +67,7 @@ class Because:
         return "sure" if self.sure else "unsure"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Shape:
     """One drawn thing as a reader found it.
 

@@ -115,7 +115,7 @@ def find_sizes(shapes: Sequence[Shape], told: Collection[int] = ()) -> Sizes:
             before = known.get(word.label)
             if because is not None and (word.said or before is None or not before.sure):
                 known[word.label] = because
-    of = {s.key: written.get(s.group) or _nearest(heard[s.key], accepted, known) for s in shapes}
+    of = {s.key: written.get(s.group) or _nearest(heard[s.key], accepted, known) for s in telling}
     return Sizes({key: label for key, label in of.items() if label in known}, known)
 
 
@@ -125,10 +125,9 @@ def _why(word: Spoken, accepted: Mapping[_Form, Because]) -> Because | None:
     return accepted.get(_form(word))
 
 
-def _heard(shape: Shape, *, layered: bool) -> Iterator[Spoken]:
-    for text in shape.words:
-        if not (layered and text.isdigit()):
-            yield from spoken(text)
+def _heard(shape: Shape, *, layered: bool) -> Iterable[Spoken]:
+    words = (t for t in shape.words if not t.isdigit()) if layered else shape.words
+    return itertools.chain.from_iterable(map(spoken, words))
 
 
 def _written(shapes: Iterable[Shape]) -> dict[int | None, str]:

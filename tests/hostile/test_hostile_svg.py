@@ -6,11 +6,12 @@ from __future__ import annotations
 
 import math
 import random
+import re
 from pathlib import Path
 
 import pytest
 
-from tests.hostile.running import ROOT, Case, ends_in_a_sentence
+from tests.hostile.running import ROOT, SECONDS, Case, alter, ends_in_a_sentence
 
 SAMPLE = (ROOT / "sample_pieces" / "allotment_shorts.svg").read_bytes()
 HEAD = (
@@ -46,6 +47,14 @@ def clones(depth: int) -> str:
     rows = "".join(f'<g id="u{k + 1}">{f"<use href=#u{k} />" * 10}</g>' for k in range(depth))
     rows = rows.replace("=#", '="#').replace(" />", '"/>')
     return f'<defs><path id="u0" d="M0 0L1 0L1 1Z"/>{rows}</defs><use href="#u{depth}"/>'
+
+
+def stuffed(part: str, size: int = 10_000_000) -> bytes:
+    """A piece and 10 MB of this, each part with a number of its own where it says %x."""
+    count = size // len(part.replace("%x", "12345"))
+    body = "".join(part.replace("%x", f"{k:x}") for k in range(count))
+    clip = '<clipPath id="clip"><rect width="500" height="700"/></clipPath>'
+    return svg(clip + FRONT + body)
 
 
 CYCLE = '<defs><g id="a"><use href="#b"/></g><g id="b"><use href="#a"/></g></defs><use href="#a"/>'
@@ -141,6 +150,45 @@ CASES = {
         lambda: svg('<image href="http://localhost:9/x.png" width="9" height="9"/>'), "picture"
     ),
 }
+
+
+# What takes the least bytes and so stands there the most often: what it says, if anything.
+STUFFING = {
+    "<g/>": "",
+    '<g id="%x"/>': "",
+    "<g>" * 200 + "</g>" * 200: "",
+    '<g transform="scale(2)" display="none"/>': "",
+    '<g clip-path="url(#clip)"><path class="ruling" d="M0 0h9v9z"/></g>': "",
+    "<a/>": "",
+    "<svg/>": "",
+    "<use/>": "not in the file",
+    '<use href="#front"/>': "copies of copies draw more than",
+    "<path/>": "",
+    '<path d="M0 0"/>': "",
+    '<path d="M0 0h1"/>': "draws more than 200000 things",
+    '<path class="ruling" d="M%x 7h1"/>': "",
+    '<path d="M0 0h1v1z"/>': "draws more than 200000 things",
+    "<line/>": "draws more than 200000 things",
+    '<circle r="1"/>': "draws more than 1000000 lines and curves",
+    "<text/>": "",
+    "<text>a</text>": "draws more than 200000 things",
+    "<title/>": "",
+    "<b/>": "",
+}
+# Far below the gigabyte that nothing may take.
+STUFFED_MB = 600
+
+
+@pytest.mark.parametrize("part", STUFFING)
+def test_10_mb_of_the_smallest_elements_need_little_room(part: str, tmp_path: Path) -> None:
+    path = tmp_path / "stuffed.svg"
+    path.write_bytes(stuffed(part))
+    ended = alter(path, tmp_path / "out.svg")
+    assert not re.search("Traceback|not foreseen", ended.said), ended.said[-2000:]
+    assert STUFFING[part] in ended.said, f"wanted “{STUFFING[part]}” in: {ended.said[:800]}"
+    assert ended.seconds < SECONDS, f"wanted less than {SECONDS} s, got {ended.seconds:.1f}"
+    wanted = f"wanted less than {STUFFED_MB} MB, got {ended.megabytes:.0f}"
+    assert ended.megabytes < STUFFED_MB, wanted
 
 
 @pytest.mark.parametrize("name", CASES)

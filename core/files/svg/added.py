@@ -35,7 +35,7 @@ def drawn_new(source: SvgSource, new: Added) -> Patch:
         if key is None:
             continue
         drawn = source.drawn[key]
-        if drawn.node.name in GEOMETRY and not drawn.uses and source.visits[drawn.node] == 1:
+        if drawn.node.name in GEOMETRY and not drawn.uses and source.visits[drawn.node] < 2:
             return _beside(source, drawn, new, alike=alike)
     return _at_the_end(source, new)
 

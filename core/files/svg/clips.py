@@ -45,12 +45,11 @@ class Clip(NamedTuple):
         back = self.by.inverse()
         return _around(s.mapped(back).bounds() for s in segments)
 
-    def shows(self, segments: Iterable[Segment]) -> bool:
+    def shows(self, segments: Chain | Sequence[Segment]) -> bool:
         """Is all of them seen, as far as the box tells?"""
-        segments = tuple(segments)
         margin = _SLACK / stretch(self.by)[0]
-        # Mostly all is far inside; to map each segment takes five times as long.
-        box = _around(s.bounds() for s in segments)
+        # Mostly all is far inside; to map each segment takes far longer.
+        box = _hull(segments)
         corners = (Point(x, y) for x in (box.x0, box.x1) for y in (box.y0, box.y1))
         outer = Box.around(map(self.by.inverse().point, corners))
         return self.box.holds(outer) or self.box.holds(self.box_of(segments), margin=margin)
@@ -153,6 +152,13 @@ def parted(
     """Changes of elements that are drawn once or not at all, and those for a copy only."""
     once = {n: c for n, c in changes.items() if visits.get(n, 0) < 2}
     return once, {n: c for n, c in changes.items() if n not in once}
+
+
+def _hull(segments: Chain | Iterable[Segment]) -> Box:
+    """A box that holds them, found soon."""
+    if isinstance(segments, Chain):
+        return segments.hull
+    return _around(Box.around(s.controls) for s in segments)
 
 
 def _around(boxes: Iterable[Box]) -> Box:

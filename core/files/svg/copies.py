@@ -65,7 +65,7 @@ def sorted_out(
 
 def _own_part(source: SvgSource, way: Sequence[Node]) -> int:
     """The last element of the way that is drawn only once; the first stands on its own."""
-    alone = [k for k, node in enumerate(way) if source.visits[node] == 1]
+    alone = [k for k, node in enumerate(way) if source.visits[node] < 2]
     return alone[-1] if alone else 0
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import codecs
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
 from xml.parsers import expat
 
 from core.errors import FileError
@@ -16,6 +17,11 @@ MAX_DEPTH = 256
 # Attributes may grow by harmless entities (long addresses of namespaces), not more.
 MAX_GROWTH = 20
 _TEXTUAL = frozenset({"text", "tspan", "title", "style", "a"})
+# Elements that draw or say something though nothing stands in them.
+_TELLING = frozenset(
+    ("path", "polygon", "polyline", "line", "rect", "circle", "ellipse", "use", "image")
+)
+_NONE: Mapping[str, str] = MappingProxyType({})
 _UNBOUND_PREFIX = 27
 _UTF8 = re.compile(rb"""(?:\xef\xbb\xbf)?<\?xml[^>]*encoding\s*=\s*["']utf8["']""", re.IGNORECASE)
 
@@ -27,15 +33,23 @@ class Node:
 
     ``name`` is "" for elements of other languages than SVG. ``attributes`` carry plain
     names, or "address name" in a namespace. ``content`` holds children and, in elements
-    that hold writing, the pieces of text between them.
+    that hold writing, the pieces of text between them. A file may hold millions of elements, so
+    each takes as little room as it can.
     """
 
     name: str
-    attributes: dict[str, str]
+    attributes: Mapping[str, str]
     parent: Node | None
     start: int
     end: int = 0
-    content: list[Node | str] = field(default_factory=list)
+    content: Sequence[Node | str] = ()
+
+    def add(self, part: Node | str) -> None:
+        """Puts a child, or a piece of text, behind what it holds."""
+        if isinstance(self.content, list):
+            self.content.append(part)
+        else:
+            self.content = [part]
 
     def get(self, name: str, default: str = "") -> str:
         return self.attributes.get(name, default)
@@ -70,13 +84,18 @@ class Node:
 
 @dataclass(frozen=True)
 class Document:
-    """The bytes, how they are encoded (a Python codec, without its mark), and the tree."""
+    """The bytes, how they are encoded (a Python codec, without its mark), and the tree.
+
+    Left out of the tree are elements that draw nothing, hold nothing and have no id. ``uses`` are
+    all `use` elements that refer to something.
+    """
 
     name: str
     data: bytes
     codec: str
     root: Node
     by_id: dict[str, Node]
+    uses: tuple[Node, ...]
     problems: tuple[str, ...] = ()
 
     def line(self, node: Node) -> int:
@@ -103,7 +122,8 @@ def scan(name: str, data: bytes) -> Document:
     root = scanner.root
     if root is None or root.name != "svg":
         raise FileError(f"{name} is XML, but not an SVG drawing; choose a file that is one.")
-    return Document(name, data, _codec(data, scanner.encoding), root, scanner.by_id, problems)
+    codec = _codec(data, scanner.encoding)
+    return Document(name, data, codec, root, scanner.by_id, tuple(scanner.uses), problems)
 
 
 def _scan_prefixes(name: str, data: bytes) -> _Scanner:
@@ -153,6 +173,8 @@ class _Scanner:
         self.root: Node | None = None
         self.encoding: str | None = None
         self.by_id: dict[str, Node] = {}
+        self.uses: list[Node] = []
+        self.locals: dict[str, str] = {}
         self.open: list[Node] = []
         self.spelled = 0
         self.parser = expat.ParserCreate(
@@ -201,29 +223,46 @@ class _Scanner:
                 f"groups are nested deeper than {MAX_DEPTH} levels; ungroup the drawing and "
                 "save it again."
             )
+        parent = self.open[-1] if self.open else None
+        local = self._local(name)
+        node = Node(local, _NONE, parent, self.parser.CurrentByteIndex)
+        self.open.append(node)
+        if attributes:
+            self._attribute(node, attributes)
+
+    def _attribute(self, node: Node, attributes: dict[str, str]) -> None:
         self.spelled += sum(map(len, attributes.values()))
         if self.spelled > MAX_GROWTH * (len(self.data) + 4096):
             raise self._refuse("entities swell the file; save it again as plain SVG.")
         if self.prefixes:
             attributes = {k.replace(":", " ", 1): v for k, v in attributes.items()}
-        parent = self.open[-1] if self.open else None
-        node = Node(self._local(name), attributes, parent, self.parser.CurrentByteIndex)
-        if parent is None:
-            self.root = node
-        else:
-            parent.content.append(node)
-        self.open.append(node)
+        node.attributes = attributes
         if "id" in attributes:
             self.by_id.setdefault(attributes["id"], node)
+        if node.name == "use" and node.href:
+            self.uses.append(node)
 
     def _local(self, name: str) -> str:
         """The name in SVG; "" when it belongs to another language."""
-        space, _, local = name.rpartition(":" if self.prefixes else " ")
-        return local if space in (("", "svg") if self.prefixes else ("", SVG)) else ""
+        known = self.locals.get(name)
+        if known is None:
+            space, _, local = name.rpartition(":" if self.prefixes else " ")
+            svg = space in (("", "svg") if self.prefixes else ("", SVG))
+            known = self.locals[name] = local if svg else ""
+        return known
 
     def _end(self, name: str) -> None:
-        self.open.pop().end = self.parser.CurrentByteIndex
+        node = self.open.pop()
+        node.end = self.parser.CurrentByteIndex
+        parent = node.parent
+        if parent is None:
+            self.root = node
+        elif node.name in _TELLING or node.content or "id" in node.attributes:
+            parent.add(node)
+        elif parent.name == "switch":
+            # Even the first child that draws nothing keeps the others from being drawn.
+            parent.add(node)
 
     def _text(self, text: str) -> None:
         if self.open and self.open[-1].name in _TEXTUAL:
-            self.open[-1].content.append(text)
+            self.open[-1].add(text)

@@ -4,18 +4,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-import numpy as np
-from numpy.typing import NDArray
-
 from core.curve import Affine, Chain, Point, Ring
 from core.curve.arcs import ARC_TOLERANCE
 from core.files.svg.pathdata import ARC_STEPS, Step, TooManyStepsError, parse
 from core.files.svg.sweep import Run, joined, placed, sweep
-from core.files.svg.trace import FARTHEST, trace
+from core.files.svg.trace import trace
 from core.piece.too_much import MOST_POINTS
 
-# Shorter texts than this (letters) are taken apart sooner step by step.
-SHORT = 300
 # Points of a line that is read at all, handles counted; the pieces tell of one that is too long.
 MOST_READ = 3 * MOST_POINTS
 # Steps of a path that is read at all, in one sweep or step by step: a second's work each.
@@ -46,7 +41,7 @@ def figures(text: str, by: Affine, *, stretch: float) -> Figures:
     """
     most = MOST_SWEPT
     try:
-        swept = _swept(text, by, most) if len(text) > SHORT else None
+        swept = _swept(text, by, most)
         if swept is not None:
             return swept
         most = MOST_STEPS
@@ -73,16 +68,12 @@ def _of_run(run: Run, by: Affine) -> Figure | None:
     if not run.sizes and not run.closed:
         return Figure(None)
     if run.points > MOST_READ:
-        return _too_long(run.points, len(run.sizes))
+        return _too_long(run.points, run.steps)
     at = placed(run, by)
     if at is None:
         return None
-    geometry = None if _is_far(at) else joined(run, at)
-    return Figure(geometry, "" if geometry else _ABSURD, len(run.sizes))
-
-
-def _is_far(at: NDArray[np.float64]) -> bool:
-    return not bool((np.abs(at) < FARTHEST).all())
+    geometry = None if at.far else joined(run, at)
+    return Figure(geometry, "" if geometry else _ABSURD, run.steps)
 
 
 def _traced(steps: list[Step], by: Affine) -> Figure:

@@ -13,7 +13,7 @@ def words(node: Node, known: dict[tuple[str, ...], tuple[str, ...]]) -> tuple[st
 
     In `known` they are kept by what they come from: thousands of elements say the same.
     """
-    names = _telling(tuple(node.attributes))
+    names = telling(tuple(node.attributes))
     if not names and not node.content:
         return ()
     said = (*names, *(node.attributes[n] for n in names), title(node))
@@ -24,7 +24,7 @@ def words(node: Node, known: dict[tuple[str, ...], tuple[str, ...]]) -> tuple[st
 
 
 @lru_cache(maxsize=256)
-def _telling(names: tuple[str, ...]) -> tuple[str, ...]:
+def telling(names: tuple[str, ...]) -> tuple[str, ...]:
     """Those of the attributes that say something in words."""
     return tuple(
         n

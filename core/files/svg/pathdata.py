@@ -43,7 +43,7 @@ class Parsed(NamedTuple):
 
 
 # The work of an arc, in lines.
-ARC_STEPS = 10
+ARC_STEPS = 15
 
 
 def _arguments(count: int) -> re.Pattern[str]:

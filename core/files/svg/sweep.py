@@ -1,24 +1,25 @@
-"""Long path data of lines and curves, read in one sweep.
+"""Path data of lines and curves, read in one sweep.
 
 The same points, to the last bit, as ``pathdata.parse`` and ``trace`` give step by step, in a
-quarter of the time; but it does not know where in the text a step stands, and leaves to them
+third of the time; but it does not know where in the text a step stands, and leaves to them
 arcs, quadratics, steps without length, and whatever is not plainly sound.
 """
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import accumulate
+from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment
 from core.files.svg.numbers import NUMBER
 from core.files.svg.pathdata import TooManyStepsError
-from core.files.svg.trace import SNAP
+from core.files.svg.trace import FARTHEST, SNAP
 
 _PLAIN = re.compile(r"[MmLlHhVvCcSsZz0-9eE+\-., \t\r\n\f]*+")
 _LETTER = re.compile(r"([MmLlHhVvCcSsZz])")
@@ -26,6 +27,22 @@ _LETTER = re.compile(r"([MmLlHhVvCcSsZz])")
 _ASTRAY = re.compile(r",\s*(?:[,A-DF-Za-df-z]|\Z)|[A-Za-z]\s*,")
 _NUMBER = re.compile(NUMBER)
 _BLANK = re.compile(r"[\s,]+")
+
+# Fewer points than this are sooner mapped one by one.
+FEW = 40
+
+
+class Places(NamedTuple):
+    """Coordinates of points in mm."""
+
+    xs: list[float]
+    ys: list[float]
+
+    @property
+    def far(self) -> bool:
+        """Is a coordinate no number, or farther away than any pattern reaches?"""
+        near = FARTHEST.__gt__
+        return not (all(map(near, map(abs, self.xs))) and all(map(near, map(abs, self.ys))))
 
 
 @dataclass(slots=True)
@@ -42,13 +59,18 @@ class Run:
         """All of them, handles too."""
         return len(self.numbers) // 2
 
+    @property
+    def steps(self) -> int:
+        """All of them, the moveto and the closing too."""
+        return 1 + len(self.sizes) + self.closed
+
 
 def sweep(text: str, *, most: int) -> list[Run] | None:
     """The subpaths of path data; None when it is not as plain as that.
 
     TooManyStepsError for more than `most` steps.
     """
-    if not _PLAIN.fullmatch(text) or _ASTRAY.search(text):
+    if not _PLAIN.fullmatch(text) or ("," in text and _ASTRAY.search(text)):
         return None
     parts = _LETTER.split(text)
     if parts[0].strip():
@@ -177,19 +199,37 @@ _COUNTS = {"m": 2, "l": 2, "h": 1, "v": 1, "c": 6, "s": 4}
 _DRAW = {"l": _Pen._line, "h": _Pen._across, "v": _Pen._down, "c": _Pen._curve, "s": _Pen._smooth}
 
 
-def placed(run: Run, by: Affine) -> NDArray[np.float64] | None:
-    """All its points in mm, shape (2, n); None when a step has no length there."""
+def placed(run: Run, by: Affine) -> Places | None:
+    """All its points in mm; None when a step has no length there."""
+    return _one_by_one(run, by) if run.points < FEW else _at_once(run, by)
+
+
+def _one_by_one(run: Run, by: Affine) -> Places | None:
+    a, b, c, d, e, f = by.a, by.b, by.c, by.d, by.e, by.f
+    numbers = run.numbers
+    xs = [a * x + c * y + e for x, y in zip(numbers[::2], numbers[1::2], strict=True)]
+    ys = [b * x + d * y + f for x, y in zip(numbers[::2], numbers[1::2], strict=True)]
+    at = 0
+    for size in run.sizes:
+        if not math.hypot(xs[at + size] - xs[at], ys[at + size] - ys[at]) > SNAP:
+            return None
+        at += size
+    return Places(xs, ys) if run.sizes else None
+
+
+def _at_once(run: Run, by: Affine) -> Places | None:
     with np.errstate(all="ignore"):
         x, y = np.array(run.numbers).reshape(-1, 2).T
         x, y = by.a * x + by.c * y + by.e, by.b * x + by.d * y + by.f
         ends = np.concatenate(([0], np.cumsum(run.sizes, dtype=np.intp)))
         steps = np.hypot(np.diff(x[ends]), np.diff(y[ends]))
-    return np.stack((x, y)) if run.sizes and bool((steps > SNAP).all()) else None
+    sound = run.sizes and bool((steps > SNAP).all())
+    return Places(x.tolist(), y.tolist()) if sound else None
 
 
-def joined(run: Run, at: NDArray[np.float64]) -> Ring | Chain:
+def joined(run: Run, at: Places) -> Ring | Chain:
     """What it draws through these points."""
-    points = list(map(Point, *at.tolist()))
+    points = list(map(Point, at.xs, at.ys))
     start, end = points[0], points[-1]
     back = start.distance(end)
     if back <= SNAP:

@@ -6,14 +6,15 @@ Source: W3C SVG 2, chapters 5 (structure, use, symbol), 8 (transforms, nested vi
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from core.curve import Affine, Chain, Point, Ring
 from core.files.svg.clips import Clip, clip_path, frame_clip
 from core.files.svg.document import MAX_DEPTH, Document, Node
 from core.files.svg.figures import Figures, figures
-from core.files.svg.naming import group_name, words, writing
+from core.files.svg.naming import group_name, telling, words, writing
 from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data
 from core.files.svg.root import Page
 from core.files.svg.style import Shown, clip_link, sheet_of, shown
@@ -21,6 +22,7 @@ from core.files.svg.texts import anchor
 from core.files.svg.trace import FARTHEST
 from core.files.svg.transforms import stretch, transform
 from core.files.svg.viewports import referenced, use_move, viewport
+from core.piece.gather import surely_small
 from core.piece.model import Kind, Shape
 
 # No drawing is enlarged by so much; beyond it numbers end.
@@ -29,6 +31,8 @@ MOST_STRETCH = 1e12
 MAX_REPEATED = 50_000
 # Lines and curves that are followed in one file, all told: a sheet of several MB.
 MAX_STEPS = 1_000_000
+# Shapes and writings that are read from one file: a sheet of 10 MB, all of it short lines.
+MAX_DRAWN = 200_000
 MAX_PROBLEMS = 30
 
 
@@ -50,7 +54,8 @@ class Drawn(NamedTuple):
 class Around(NamedTuple):
     """What an element takes over from those around it.
 
-    ``stretch`` is by how much the matrix lengthens, at most and at least.
+    ``stretch`` is by how much the matrix lengthens, at most and at least; ``cloned`` is what a
+    `use` draws, or may draw once more.
     """
 
     matrix: Affine
@@ -61,8 +66,8 @@ class Around(NamedTuple):
     group: int | None = None
     group_name: str = ""
     uses: tuple[Node, ...] = ()
-    depth: int = 0
     clips: tuple[Clip, ...] = ()
+    cloned: bool = False
 
     def mapped(self, matrix: Affine) -> Around:
         """The same, but inside of a further map."""
@@ -70,9 +75,13 @@ class Around(NamedTuple):
         return self._replace(matrix=whole, stretch=stretch(whole))
 
 
+# What is inside an element, and what that takes over.
+_Inside = tuple[Iterator[Node], Around]
+
+
 class Walk:
-    """Everything drawn, in drawing order; ``visits`` counts how often each element is,
-    ``views`` are those around each `use`.
+    """Everything drawn, in drawing order; ``visits`` counts how often those elements are that
+    a `use` draws, ``views`` are those around each `use`.
     """
 
     def __init__(self, document: Document) -> None:
@@ -80,6 +89,7 @@ class Walk:
         self.sheet = sheet_of(document)
         self.shapes: list[Shape] = []
         self.drawn: list[Drawn] = []
+        self.cloned = {referenced(document, use) for use in document.uses}
         self.visits: Counter[Node] = Counter()
         self.views: dict[Node, View] = {}
         self.problems: list[str] = []
@@ -88,6 +98,7 @@ class Walk:
         self.repeated = 0
         self.steps_left = MAX_STEPS
         self.known_words: dict[tuple[str, ...], tuple[str, ...]] = {}
+        self.known_clips: dict[tuple[str, Affine, View], Clip | None] = {}
         self.pictures = 0
         self.lost = 0
         self.clipping: set[Node] = set()
@@ -101,13 +112,14 @@ class Walk:
             # Viewers disagree on what it turns about.
             self.note(root, "a transform of the whole page was left out of account.")
         # A stack of our own: nested groups must not exhaust the interpreter's.
-        rest = [(child, top) for child in reversed(list(root.children))]
+        rest: list[_Inside] = [(root.children, top)]
         while rest:
-            node, around = rest.pop()
-            if node.name in _DRAWN:
-                rest += reversed(list(self._visit(node, around)))
-            elif node.name == "image":
-                self.pictures += 1
+            nodes, around = rest[-1]
+            inside = next(filter(None, (self._visit(n, around) for n in nodes)), None)
+            if inside is None:
+                rest.pop()
+            else:
+                rest.append(inside)
         if self.pictures:
             self.problems.append(f"{self.document.name} holds pictures; they were not read.")
         if self.untold:
@@ -121,30 +133,40 @@ class Walk:
         line = self.document.line(node)
         self.problems.append(f"{self.document.name}, line {line}: {sentence}")
 
-    def _visit(self, node: Node, around: Around) -> Iterable[tuple[Node, Around]]:
+    def _visit(self, node: Node, around: Around) -> _Inside | None:
         """Draws an element, or gives what is inside it to be drawn next."""
-        self.visits[node] += 1
+        if node.name not in _DRAWN:
+            self.pictures += node.name == "image"
+            return None
+        if node.name in _HOLDERS and not node.content:
+            return None
         if around.uses:
             self._count_repeated(node)
-        here = self._enter(node, around)
+        here = self._enter(node, self._counted(node, around))
         if here is None:
-            return ()
+            return None
         match node.name:
             case "text":
                 self._text(node, here)
             case "use":
                 return self._use(node, here)
             case "switch":
-                return ((c, here) for c in _first_fit(node))
+                return _first_fit(node), here
             case "svg":
-                here = self._viewport(node, here, None)
+                return node.children, self._viewport(node, here, None)
             case "g":
-                here = self._group(node, here)
+                return node.children, self._group(node, here)
             case "a":
-                pass
+                return node.children, here
             case _:
                 self._shape(node, here)
-        return ((c, here) for c in node.children) if node.name in _HOLDERS else ()
+        return None
+
+    def _counted(self, node: Node, around: Around) -> Around:
+        if around.cloned or node in self.cloned:
+            self.visits[node] += 1
+            return around if around.cloned else around._replace(cloned=True)
+        return around
 
     def _count_repeated(self, node: Node) -> None:
         self.repeated += 1
@@ -157,38 +179,37 @@ class Walk:
 
     def _enter(self, node: Node, around: Around) -> Around | None:
         """The element's own transform, words and visibility; None when it is flattened."""
-        if around.depth >= MAX_DEPTH:
+        if len(around.uses) >= MAX_DEPTH:
             raise self.document.error(
                 node, f"clones are nested deeper than {MAX_DEPTH} levels; ungroup the drawing."
             )
-        here = around
-        if "transform" in node.attributes or "transform" in node.get("style"):
-            here = self._transformed(node, around)
+        silent = not self.sheet and not node.content and _silent(tuple(node.attributes))
+        here = around if silent else self._transformed(node, around)
         large, small = here.stretch
         if not (small > 0.0 and large < MOST_STRETCH):
             what = "flattens this part to nothing" if large < MOST_STRETCH else "is beyond all use"
             self.note(node, f"a transform {what}; it was left out.")
             return None
-        return Around(
-            here.matrix,
-            here.stretch,
-            shown(node, around.shown, self.sheet),
-            around.view,
-            words(node, self.known_words) + around.words,
-            around.group,
-            around.group_name,
-            around.uses,
-            around.depth + 1,
-            self._clips(node, here),
+        if silent:
+            return here
+        return here._replace(
+            shown=shown(node, around.shown, self.sheet),
+            words=words(node, self.known_words) + around.words,
+            clips=self._clips(node, here),
         )
 
     def _clips(self, node: Node, here: Around) -> tuple[Clip, ...]:
         link = clip_link(node, self.sheet)
-        clip = clip_path(self.document, link, here.matrix, here.view) if link else None
+        if not link:
+            return here.clips
+        key = (link, here.matrix, here.view)
+        if key not in self.known_clips:
+            self.known_clips[key] = clip_path(self.document, *key)
+        clip = self.known_clips[key]
         return here.clips if clip is None else (*here.clips, clip)
 
     def _transformed(self, node: Node, around: Around) -> Around:
-        if "transform" in node.get("style"):
+        if "transform" in node.attributes.get("style", ""):
             self.note(node, "a transform in a style was left out of account; check the size.")
         if "transform" not in node.attributes:
             return around
@@ -202,21 +223,20 @@ class Walk:
         self.groups += 1
         return here._replace(group=self.groups - 1, group_name=group_name(node))
 
-    def _use(self, node: Node, here: Around) -> Iterator[tuple[Node, Around]]:
-        self.views.setdefault(node, here.view)
+    def _use(self, node: Node, here: Around) -> _Inside | None:
         target = self._target(node, here)
         if target is None:
-            return
+            return None
+        self.views.setdefault(node, here.view)
         here = here.mapped(use_move(node, here.view))._replace(uses=(*here.uses, node))
         if target.name not in ("symbol", "svg"):
-            yield target, here
-            return
-        self.visits[target] += 1
-        inside = self._enter(target, here)
-        if inside is not None:
-            inside = self._viewport(target, inside, node)
-            inside = self._group(target, inside) if target.name == "symbol" else inside
-            yield from ((c, inside) for c in target.children)
+            return iter((target,)), here
+        inside = self._enter(target, self._counted(target, here))
+        if inside is None:
+            return None
+        inside = self._viewport(target, inside, node)
+        inside = self._group(target, inside) if target.name == "symbol" else inside
+        return target.children, inside
 
     def _target(self, node: Node, here: Around) -> Node | None:
         target = referenced(self.document, node)
@@ -275,6 +295,8 @@ class Walk:
         """Says once of each clip that it hides a part of an outline, or of a longer one would."""
         if not here.clips or not isinstance(geometry, Ring) or here.shown.hidden:
             return
+        if surely_small(geometry):
+            return
         for clip in here.clips:
             if clip.node in self.clipping or (clip.frame and clip.shows(geometry)):
                 continue
@@ -311,6 +333,12 @@ class Walk:
         kind: Kind | None = None,
         text: str = "",
     ) -> None:
+        if len(self.shapes) >= MAX_DRAWN:
+            raise self.document.error(
+                node,
+                f"the file draws more than {MAX_DRAWN} things up to here, far more than a pattern "
+                "has; take out what is no pattern piece and save it again.",
+            )
         self.shapes.append(
             Shape(
                 len(self.shapes),
@@ -327,7 +355,14 @@ class Walk:
 
 
 _HOLDERS = frozenset({"g", "a", "svg"})
+_CHANGING = frozenset({"transform", "style", "display", "visibility", "clip-path"})
 _DRAWN = frozenset({*GEOMETRY, *_HOLDERS, "text", "switch", "use"})
+
+
+@lru_cache(maxsize=1024)
+def _silent(names: tuple[str, ...]) -> bool:
+    """Do attributes of these names say nothing but what the element itself draws, and how?"""
+    return not telling(names) and _CHANGING.isdisjoint(names)
 
 
 def _first_fit(node: Node) -> Iterator[Node]:

@@ -158,10 +158,10 @@ def test_words_come_nearest_first() -> None:
     assert shape.group_name == "Front"
 
 
-def test_groups_are_counted_by_appearance() -> None:
+def test_groups_that_draw_something_are_counted_by_appearance() -> None:
     body = f'<g id="a">{PATH}{PATH}</g><use href="#a"/>{PATH}<g/><g><title>T</title>{PATH}</g>'
     shapes = read(svg(body)).shapes
-    assert [s.group for s in shapes] == [0, 0, 1, 1, None, 3]
+    assert [s.group for s in shapes] == [0, 0, 1, 1, None, 2]
     assert [s.group_name for s in shapes] == ["a", "a", "a", "a", "", "T"]
 
 
