@@ -53,8 +53,12 @@ def stuffed(part: str, size: int = 10_000_000) -> bytes:
     """A piece and 10 MB of this, each part with a number of its own where it says %x."""
     count = size // len(part.replace("%x", "12345"))
     body = "".join(part.replace("%x", f"{k:x}") for k in range(count))
+    return svg(FRONT + body)
+
+
+def clipped(count: int) -> str:
     clip = '<clipPath id="clip"><rect width="500" height="700"/></clipPath>'
-    return svg(clip + FRONT + body)
+    return clip + '<g clip-path="url(#clip)"><path d="M0 0h9v9z"/></g>' * count
 
 
 CYCLE = '<defs><g id="a"><use href="#b"/></g><g id="b"><use href="#a"/></g></defs><use href="#a"/>'
@@ -127,6 +131,7 @@ CASES = {
     "50,000 small outlines": Case(
         lambda: svg(FRONT + many(50_000, "l 0.5 0 l 0 .5 z")), works=True
     ),
+    "100,000 clipped groups": Case(lambda: svg(FRONT + clipped(100_000)), works=True),
     "a name of 5 MB": Case(lambda: svg(FRONT.replace("front", "x" * 5_000_000)), works=True),
     "writing of 5 MB": Case(
         lambda: svg(f"{FRONT}<text x='5' y='5'>{'y' * 5_000_000}</text>"), works=True
@@ -158,7 +163,6 @@ STUFFING = {
     '<g id="%x"/>': "",
     "<g>" * 200 + "</g>" * 200: "",
     '<g transform="scale(2)" display="none"/>': "",
-    '<g clip-path="url(#clip)"><path class="ruling" d="M0 0h9v9z"/></g>': "",
     "<a/>": "",
     "<svg/>": "",
     "<use/>": "not in the file",
