@@ -1,5 +1,5 @@
 """Nothing overlaps or is cut off where the window is small: a screen of 1920 x 1080 at 200 % has
-960 x 540 pixels to lay out, one of 1280 x 800 has 640 x 400."""
+960 x 540 pixels to lay out and at 300 % 640 x 360, one of 1280 x 800 at 200 % 640 x 400."""
 
 from __future__ import annotations
 
@@ -47,6 +47,16 @@ def pump() -> None:
 
 def within(widget: QWidget, outer: QWidget) -> QRect:
     return QRect(widget.mapTo(outer, widget.rect().topLeft()), widget.size())
+
+
+def test_it_fits_a_screen_of_1920_x_1080_at_300_per_cent(window: MainWindow) -> None:
+    """There the table is so low that not every piece can be named any more."""
+    window.resize(640, 360)
+    settle(window, "allotment_shorts.svg")
+    for stage in Stage:
+        window.way.go(stage)
+        pump()
+        assert (window.width(), window.height()) == (640, 360), stage
 
 
 def test_every_stage_has_its_place_and_can_be_rolled_to_its_end(small: MainWindow) -> None:

@@ -18,7 +18,7 @@ from app.window.way.way import Way
 
 WIDTH, HEIGHT = 148, 72
 # Where the window is low or narrow: its rings alone, at least.
-NARROW, LOW = 56, 44
+NARROW, LOW = 56, 42
 RING = 26
 WHY = {
     Stage.PIECES: "What lies on the table, and which pieces take part in the change.",
