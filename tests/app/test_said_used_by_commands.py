@@ -99,6 +99,32 @@ def test_the_same_file_comes_of_the_window_and_of_the_command(
     assert "--as-recognised leaves that out." in told
 
 
+def test_ties_across_two_files_are_used_and_kept_by_both(
+    both: MainWindow, answers: Answers, tmp_path: Path
+) -> None:
+    both.way.go(Stage.EDGES)
+    take_apart(both, "inseam")
+    click(both.pages.edges.mouse.sew)
+    for name in ("Front", "Back"):
+        click_on(both, name, on_edge(both, name, Role.WAIST, 0.4))
+    both.way.go(Stage.LENGTH)
+    type_length(both, "5 cm")
+    answers.save_folder = tmp_path / "seen"
+    answers.save_folder.mkdir()
+    assert both.saving.save_as()
+    typed = tmp_path / "typed"
+    words = ["alter", str(tmp_path / "front.svg"), str(tmp_path / "back.svg"), "--by", "5cm"]
+    assert main([*words, "--out", str(typed)]) == 0
+    for name in ("front", "back"):
+        seen = next(answers.save_folder.glob(f"{name}*.svg"))
+        assert (typed / f"{name}.svg").read_bytes() == seen.read_bytes()
+        ties = kept(typed / f"{name}.svg")["sewn together"]
+        assert isinstance(ties, list)
+        assert [t["sewn"] for t in ties] == [False, True]
+        others = {"front.svg", "back.svg"} - {f"{name}.svg"}
+        assert {t["edges"][1]["drawing"] for t in ties} == others
+
+
 def test_as_recognised_leaves_out_what_was_said(
     shorts: MainWindow, answers: Answers, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
