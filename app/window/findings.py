@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from app.window.document import EdgeId, PieceId, State
+from app.window.document import EdgeId, PieceId, Sheets, State
 from app.window.lengths import Shown, bare, in_unit
 from app.window.outcome import Outcome, outcome
 from core.alter.model import Severity
 from core.curve import Point
+from core.kept import kept
 from core.measure import TRUED
 from core.piece.mates import Mates
 from core.piece.model import Piece, Role
@@ -57,7 +58,7 @@ def findings_of(
         *_refusal(result),
         *_grains(state),
         *_of_the_change(state, result),
-        *_unsure_edges(state),
+        *_edges_in_doubt(state.sheets),
         *_unsure_darts(state),
         *_files(state),
         *(_mates(state, result, shown) if not checks else (*checks, *_unsure_mates(state, result))),
@@ -73,12 +74,19 @@ def findings_of(
 
 def doubts_of(state: State) -> tuple[Told, ...]:
     """What was recognised and is not certain: grains, edges, darts, taper points, mates."""
+    return _doubts(state.sheets)
+
+
+# They are of what was read, whatever is made of it.
+@kept(most=8)
+def _doubts(sheets: Sheets) -> tuple[Told, ...]:
+    state = State(sheets)
     return (
         *_grains(state),
-        *_unsure_edges(state),
+        *_edges_in_doubt(sheets),
         *_unsure_darts(state),
         *_unsure_tapers(state),
-        *(_mates_doubt(state, pair) for pair in state.sheets.mates if not pair.because.sure),
+        *(_mates_doubt(state, pair) for pair in sheets.mates if not pair.because.sure),
     )
 
 
@@ -104,13 +112,27 @@ def _of_the_change(state: State, result: Outcome) -> Iterator[Told]:
 
 def _of_the_grain(state: State, sentence: str) -> bool:
     """Is that what is told of a piece's grain already?"""
-    pieces = state.sheets.pieces.values()
-    doubted = [p for p in pieces if not p.grain.because.sure]
-    return any(sentence.startswith(p.name) and p.grain.because.why in sentence for p in doubted)
+    told = (names for why, names in _grains_in_doubt(state.sheets).items() if why in sentence)
+    return any(sentence.startswith(names) for names in told)
 
 
-def _unsure_edges(state: State) -> Iterator[Told]:
-    for which, piece in state.sheets.pieces.items():
+@kept(most=8)
+def _grains_in_doubt(sheets: Sheets) -> Mapping[str, tuple[str, ...]]:
+    """The names of the pieces whose grain is not certain, by the reason, of which there are few."""
+    out: dict[str, list[str]] = {}
+    for piece in sheets.pieces.values():
+        if not piece.grain.because.sure:
+            out.setdefault(piece.grain.because.why, []).append(piece.name)
+    return {why: tuple(names) for why, names in out.items()}
+
+
+@kept(most=8)
+def _edges_in_doubt(sheets: Sheets) -> tuple[Told, ...]:
+    return tuple(_unsure_edges(sheets))
+
+
+def _unsure_edges(sheets: Sheets) -> Iterator[Told]:
+    for which, piece in sheets.pieces.items():
         for k, edge in enumerate(piece.edges):
             if not edge.because.sure and edge.role is not Role.OTHER:
                 yield Told(
@@ -162,7 +184,7 @@ def _mated(
     state: State, result: Outcome, pair: Mates, ids: tuple[PieceId, PieceId], shown: Shown
 ) -> Told:
     role = pair.first[1]
-    ends = pair.edges({p.key: p for p in state.sheets.pieces.values()})
+    ends = pair.edges({state.piece(which).key: state.piece(which) for which in ids})
     assert ends is not None, "a pair on the table is of edges on the table"
     (a0, a1), (b0, b1) = (
         _lengths(state, result, which, end.number) for which, end in zip(ids, ends, strict=True)

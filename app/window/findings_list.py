@@ -5,8 +5,10 @@
 
 from __future__ import annotations
 
+import time
+
 from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QFontMetrics, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QListWidget, QListWidgetItem, QWidget
 
 from app.window import theme
@@ -16,6 +18,8 @@ from app.window.findings import Sign, Told, findings_of
 from app.window.session import Session
 
 SIGN_WIDTH = 20
+# How long (s) rows are set before events are looked for again.
+SLICE = 0.02
 # What takes long is looked for when nothing has happened for so long.
 IDLE_MS = 40
 
@@ -28,6 +32,10 @@ class ToldList(QListWidget):
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.told: tuple[Told, ...] = ()
+        self._next = self._slices = 0
+        self._rest = QTimer(self)
+        self._rest.timeout.connect(self._set_some)
+        self._metrics = QFontMetrics(theme.type_of(theme.SMALL_PX))
         self.setAccessibleName(name)
         self.setMinimumHeight(132)
         self.setWordWrap(True)
@@ -40,39 +48,73 @@ class ToldList(QListWidget):
         """These, in the place of those that were shown."""
         if told == self.told:
             return
-        was, self.told = self.told, told
+        self.told = told
         while self.count() > len(told):
             self.takeItem(self.count() - 1)
-        there = self.count()
         # All at once before the first row is set: each row set lays out all that are there.
-        self.addItems([""] * (len(told) - there))
-        for k, one in enumerate(told):
-            if k >= there:
-                self.setItemWidget(self.item(k), FindingRow(one))
-            elif one != was[k]:
-                row = self.itemWidget(self.item(k))
-                assert isinstance(row, FindingRow)
-                row.show_told(one)
-            self._name(self.item(k), one)
-        self._settle_heights()
+        self.addItems([""] * (len(told) - self.count()))
+        self._set_from(0)
+
+    @property
+    def slices(self) -> int:
+        """In how many goes the rows were set, since they were last told."""
+        return self._slices
+
+    def _set_from(self, row: int) -> None:
+        """Sets the rows from that one on, a few at a time, so that the window goes on answering;
+        of a list that is not seen no more than the first few until it is.
+        """
+        self._next, self._slices = row, 0
+        self._set_some()
+
+    def _set_some(self) -> None:
+        until = time.perf_counter() + SLICE
+        self._slices += 1
+        while self._next < len(self.told):
+            self._set_row(self._next)
+            self._next += 1
+            if time.perf_counter() > until:
+                break
+        if self._next >= len(self.told):
+            self._rest.stop()
+        elif self.isVisible():
+            self._rest.start()
+        else:
+            self._rest.stop()
+
+    def _set_row(self, k: int) -> None:
+        item, one = self.item(k), self.told[k]
+        row = self.itemWidget(item)
+        if isinstance(row, FindingRow):
+            row.show_told(one)
+        else:
+            self.setItemWidget(item, FindingRow(one))
+        self._name(item, one)
+        self._settle_height(k)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """What was left until it is seen."""
+        super().showEvent(event)
+        if self._next < len(self.told):
+            self._rest.start()
 
     def _name(self, item: QListWidgetItem, told: Told) -> None:
         item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{told.sign.value} {told.sentence}")
         item.setToolTip("Click to see where." if told.place is not None else "")
 
-    def _settle_heights(self) -> None:
-        """Each row as high as its words need at the present width."""
+    def _settle_height(self, k: int) -> None:
+        """A row as high as its words need at the present width."""
         width = self.viewport().width() - SIGN_WIDTH
-        metrics = QFontMetrics(theme.type_of(theme.SMALL_PX))
-        flag = Qt.TextFlag.TextWordWrap
-        # A scroll bar may come, and with it this call, while the rows are still being added.
-        for k, told in enumerate(self.told[: self.count()]):
-            high = metrics.boundingRect(0, 0, width, 10_000, flag, told.sentence).height()
-            self.item(k).setSizeHint(QSize(width, high + 2 * theme.SPACE + 4))
+        flag, words = Qt.TextFlag.TextWordWrap, self.told[k].sentence
+        high = self._metrics.boundingRect(0, 0, width, 10_000, flag, words).height()
+        self.item(k).setSizeHint(QSize(width, high + 2 * theme.SPACE + 4))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self._settle_heights()
+        if event.size().width() != event.oldSize().width():
+            # A scroll bar may come, and with it this call, while rows are still being set.
+            self._next = 0
+            self._rest.start()
 
     def changeEvent(self, event: QEvent) -> None:
         """In another look the signs have other colours."""
@@ -149,7 +191,8 @@ class FindingsList(ToldList):
             return
         self._drop_check()
         self._tell(None)
-        self._idle.start()
+        # From the next turn of the event loop on: first it is to be seen.
+        QTimer.singleShot(0, self._idle, self._idle.start)
 
     def _tell(self, checks: tuple[Told, ...] | None) -> None:
         self.checks = checks
@@ -180,7 +223,8 @@ class FindingRow(QWidget):
         if anew or self._sign.text() != told.sign.value:
             self._sign.setText(told.sign.value)
             self._sign.setStyleSheet(f"color: {_colour(told.sign)}; font-weight: 700")
-        self._words.setText(told.sentence)
+        if self._words.text() != told.sentence:
+            self._words.setText(told.sentence)
 
 
 def _colour(sign: Sign) -> str:

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
+from app.window.ahead import work_out
 from app.window.document import Sheet
 from app.window.messages import Messages
-from app.window.outcome import work_out
 from app.window.session import Session
 from app.window.unit_question import UnitQuestion
 from core.curve import Box, Chain

@@ -70,13 +70,6 @@ def _altered(part: _Part, state: State) -> tuple[Altered, ...]:
     return alter_sizes(pieces, state.changes, mates=state.sheets.mates, beside=beside)
 
 
-def work_out(state: State) -> Outcome:
-    """The outcome, and all else that is seen of a state at once and takes long to find."""
-    sheets = state.sheets
-    _ = sheets.mates, sheets.over, sheets.spots
-    return outcome(state)
-
-
 def piece_now(state: State, which: PieceId) -> Piece:
     """The piece after the change."""
     altered = outcome(state).altered.get(which)

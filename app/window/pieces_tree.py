@@ -5,8 +5,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, QSignalBlocker, QSize, Qt
-from PySide6.QtGui import QBrush, QColor
+from collections import Counter
+
+from PySide6.QtCore import QEvent, QItemSelectionModel, QSignalBlocker, QSize, Qt, QTimer
+from PySide6.QtGui import QBrush, QColor, QShowEvent
 from PySide6.QtWidgets import (
     QSizePolicy,
     QTreeWidgetItem,
@@ -18,7 +20,7 @@ from app.window.document import EdgeId, PieceId
 from app.window.lengths import bare
 from app.window.lengths_tree import RIGHT, LengthsTree
 from app.window.outcome import outcome
-from app.window.session import Session
+from app.window.session import MANY, Session
 from core.alter.figures import edge_length, hem_width
 from core.alter.model import Altered
 from core.piece.model import Edge, Piece, Role
@@ -41,11 +43,13 @@ class PiecesTree(LengthsTree):
         self._fonts = [theme.type_of(theme.TEXT_PX, bold=bold) for bold in (False, True)]
         self.setMinimumHeight(96)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
+        self._stale = False
+        self._alike: Counter[str] = Counter()
         self._pieces: dict[PieceId, QTreeWidgetItem] = {}
         self._sizes: dict[str, QTreeWidgetItem] = {}
         self._edges: dict[EdgeId, QTreeWidgetItem] = {}
         self._widths: dict[PieceId, QTreeWidgetItem] = {}
-        session.sheets_shown.connect(self._list_anew)
+        session.sheets_shown.connect(self._list_soon)
         session.state_told.connect(self._follow)
         session.unit_shown.connect(self._fill)
         session.edge_selected.connect(self._follow_selection)
@@ -53,7 +57,24 @@ class PiecesTree(LengthsTree):
         self.currentItemChanged.connect(self._select)
         self._list_anew()
 
+    def _list_soon(self) -> None:
+        """Very many pieces wait until the list is seen, or for a turn of the event loop."""
+        self._stale = len(self._session.state.sheets.pieces) > MANY
+        if not self._stale:
+            self._list_anew()
+        elif self.isVisible():
+            QTimer.singleShot(0, self, self._list_waiting)
+
+    def _list_waiting(self) -> None:
+        if self._stale:
+            self._list_anew()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._list_waiting()
+
     def _list_anew(self) -> None:
+        self._stale = False
         with QSignalBlocker(self):
             self.clear()
             self._pieces, self._sizes, self._edges, self._widths = {}, {}, {}, {}
@@ -61,12 +82,19 @@ class PiecesTree(LengthsTree):
             nested = {which for which, piece in pieces.items() if piece.size}
             self.setRootIsDecorated(bool(nested))
             self.setItemsExpandable(bool(nested))
+            self._alike = Counter(p.name for p in pieces.values())
             for size in sizes_of(pieces.values()):
                 self._list_size(size)
             for which, piece in pieces.items():
                 self._list_piece(which, piece)
+            # When all are there, for each row added after that would lay out all of them anew.
+            for row in (*self._sizes.values(), *self._pieces.values()):
+                row.setFirstColumnSpanned(True)
+            for size_row in self._sizes.values():
+                size_row.setExpanded(True)
+            for which, row in self._pieces.items():
                 # The edges of twenty pieces are too much to read: they open on demand.
-                self._pieces[which].setExpanded(which not in nested)
+                row.setExpanded(which not in nested)
         self._fill()
         self._follow_selection()
         self.updateGeometry()
@@ -80,11 +108,9 @@ class PiecesTree(LengthsTree):
 
     def _list_size(self, size: str) -> None:
         row = QTreeWidgetItem(self, [f"Size {size}"])
-        row.setFirstColumnSpanned(True)
         row.setData(0, WHICH, size)
         row.setFont(0, self._fonts[1])
         row.setToolTip(0, "Ticked, all pieces of this size take part in the change.")
-        row.setExpanded(True)
         self._sizes[size] = row
 
     def _list_piece(self, which: PieceId, piece: Piece) -> None:
@@ -92,7 +118,6 @@ class PiecesTree(LengthsTree):
         home = self._sizes.get(piece.size)
         row = QTreeWidgetItem(self, name) if home is None else QTreeWidgetItem(home, name)
         self._pieces[which] = row
-        row.setFirstColumnSpanned(True)
         row.setData(0, WHICH, which)
         row.setFont(0, theme.type_of(theme.TEXT_PX, bold=True))
         if piece.hem is None:
@@ -116,9 +141,7 @@ class PiecesTree(LengthsTree):
 
     def _name(self, which: PieceId, piece: Piece) -> str:
         """With its file, where two pieces have the same name."""
-        sheets = self._session.state.sheets
-        alike = [p for p in sheets.pieces.values() if p.name == piece.name]
-        if len(alike) == 1:
+        if self._alike[piece.name] == 1:
             return piece.name
         return f"{piece.name}, {self._session.state.sheet(which.sheet).drawing.path.stem}"
 
@@ -129,6 +152,8 @@ class PiecesTree(LengthsTree):
 
     def _fill(self) -> None:
         """All figures and ticks anew."""
+        if self._stale:
+            return
         self.show_unit(self._session.shown.word)
         state, result = self._session.state, outcome(self._session.state)
         with QSignalBlocker(self):

@@ -8,15 +8,19 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 from PySide6.QtWidgets import QWidget
 
+from app.window.ahead import work_out
 from app.window.busy import Busy, StoppedError
 from app.window.document import AtLevel, EdgeId, State
 from app.window.lengths import Shown
-from app.window.outcome import Landed, Outcome, Reach, outcome, work_out
+from app.window.outcome import Landed, Outcome, Reach, outcome
 from app.window.ways import text_between
 from core.alter.model import Change
 
 # How often, in ms, lists follow a gesture: figures that change faster cannot be read.
 READABLE_MS = 90
+# With more pieces than this what is told of them waits until they are shown: each in its turn
+# of the event loop, the window goes on answering.
+MANY = 40
 
 
 class _Entry(QUndoCommand):
@@ -37,8 +41,8 @@ class Session(QObject):
     """Holds one state at a time. A gesture previews, then commits one entry or takes it back.
 
     ``state_shown`` follows every preview, ``state_told`` only as often as one can read, and at
-    once what is settled; ``refused`` carries why an amount was not reached,
-    or nothing once that is over; after ``attempted`` the controls show again what holds.
+    once what is settled, but for very many pieces; ``refused`` carries why an amount was not
+    reached, or nothing once that is over; after ``attempted`` the controls show again what holds.
     """
 
     state_shown = Signal()
@@ -65,7 +69,6 @@ class Session(QObject):
         self.refusal = ""
         self._telling = QTimer(self)
         self._telling.setSingleShot(True)
-        self._telling.setInterval(READABLE_MS)
         self._telling.timeout.connect(self.state_told)
 
     @property
@@ -217,11 +220,14 @@ class Session(QObject):
             self._tell()
 
     def _tell(self) -> None:
-        if not self.previewing:
+        if self.previewing:
+            if not self._telling.isActive():
+                self._telling.start(READABLE_MS)
+        elif len(self.state.sheets.pieces) > MANY:
+            self._telling.start(0)
+        else:
             self._telling.stop()
             self.state_told.emit()
-        elif not self._telling.isActive():
-            self._telling.start()
 
 
 def _asked(state: State) -> tuple[object, ...]:

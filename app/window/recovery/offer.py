@@ -8,10 +8,10 @@ from pathlib import Path
 from PySide6.QtCore import QLocale, QObject
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
+from app.window.ahead import work_out
 from app.window.busy import StoppedError
 from app.window.lengths import with_unit
 from app.window.messages import Messages
-from app.window.outcome import work_out
 from app.window.recovery.copies import Copy
 from app.window.recovery.values import MadeAgain, change_in, names_in, state_of
 from app.window.session import Session

@@ -38,7 +38,7 @@ def flat(segments: Iterable[Segment]) -> Floats:
     return np.array(points)
 
 
-@kept(most=512)
+@kept(most=2048)
 def kept_flat(chain: Chain) -> Floats:
     """The chain as a coarse polyline."""
     return flat(chain)

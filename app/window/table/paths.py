@@ -46,7 +46,7 @@ def point_of(p: Point) -> QPointF:
     return QPointF(p.x, p.y)
 
 
-@kept(most=512)
+@kept(most=2048)
 def kept_path(chain: Chain) -> QPainterPath:
     """As `path_of`, remembered: not to be drawn on with."""
     return path_of(chain)

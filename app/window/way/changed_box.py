@@ -91,19 +91,22 @@ class _Figures(LengthsTree):
         self._shown = rows, unit
         self.show_unit(unit)
         self.clear()
-        home = self.invisibleRootItem()
+        home, headings = self.invisibleRootItem(), []
         for row in rows:
             if not row.before:
                 home = self._heading(row)
+                headings.append(home)
             else:
                 _figure(home, row)
+        # When all are there, for each row added after that would lay out all of them anew.
+        for heading in headings:
+            heading.setFirstColumnSpanned(True)
+            heading.setExpanded(True)
         self.setVisible(bool(rows))
 
     def _heading(self, row: Row) -> QTreeWidgetItem:
         item = QTreeWidgetItem(self, [row.name])
-        item.setFirstColumnSpanned(True)
         item.setFont(0, theme.type_of(theme.TEXT_PX, bold=True))
-        item.setExpanded(True)
         return item
 
 
