@@ -144,6 +144,9 @@ class FindingsList(ToldList):
         self._idle.setSingleShot(True)
         self._idle.setInterval(IDLE_MS)
         self._idle.timeout.connect(self._begin_check)
+        self._seen = QTimer(self)
+        self._seen.setSingleShot(True)
+        self._seen.timeout.connect(self._idle.start)
         self._job: Job[object] | None = None
         self._look = QTimer(self)
         self._look.setInterval(LOOK_MS)
@@ -177,6 +180,7 @@ class FindingsList(ToldList):
     def _drop_check(self) -> None:
         """What is being walked is of no interest any more."""
         job, self._job = self._job, None
+        self._seen.stop()
         self._idle.stop()
         self._look.stop()
         if job is not None and not job.done():
@@ -192,7 +196,7 @@ class FindingsList(ToldList):
         self._drop_check()
         self._tell(None)
         # From the next turn of the event loop on: first it is to be seen.
-        QTimer.singleShot(0, self._idle, self._idle.start)
+        self._seen.start()
 
     def _tell(self, checks: tuple[Told, ...] | None) -> None:
         self.checks = checks

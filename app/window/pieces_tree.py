@@ -44,6 +44,9 @@ class PiecesTree(LengthsTree):
         self.setMinimumHeight(96)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self._stale = False
+        self._soon = QTimer(self)
+        self._soon.setSingleShot(True)
+        self._soon.timeout.connect(self._list_waiting)
         self._alike: Counter[str] = Counter()
         self._pieces: dict[PieceId, QTreeWidgetItem] = {}
         self._sizes: dict[str, QTreeWidgetItem] = {}
@@ -63,7 +66,7 @@ class PiecesTree(LengthsTree):
         if not self._stale:
             self._list_anew()
         elif self.isVisible():
-            QTimer.singleShot(0, self, self._list_waiting)
+            self._soon.start()
 
     def _list_waiting(self) -> None:
         if self._stale:
