@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 
 from app.window.document import EdgeId
 from app.window.main import MainWindow
+from app.window.outcome import outcome
 from app.window.table.painting import Painting
 from core.alter.model import Change, HemWay, SeamWay
 from core.piece.model import Role
@@ -115,3 +116,15 @@ def test_only_what_moves_is_painted(shorts: MainWindow) -> None:
     assert painted < 0.4 * size.width() * size.height()
     assert not where.contains(QPointF(200.0, 80.0).toPoint()), "wanted no waist painted anew"
     release(shorts.table, at)
+
+
+def test_let_go_it_is_what_no_drag_would_have_made(shorts: MainWindow) -> None:
+    at, start = held(shorts), shorts.session.settled
+    for mm in (12.0, -20.0, 61.0, 35.0):
+        move(shorts.table, down(shorts, at, mm))
+    release(shorts.table, down(shorts, at, 35.0))
+    settled = shorts.session.settled
+    typed = outcome(start.by(settled.by_mm)).altered
+    assert settled.by_mm == 35.0
+    for which, altered in outcome(settled).altered.items():
+        assert altered.piece == typed[which].piece, f"wanted {altered.piece.name} as if typed"
