@@ -278,6 +278,8 @@ def _not_whole(setting: MarkSetting, mark: Mark, now: Mark) -> Iterator[Finding]
     geometry = mark.geometry
     if isinstance(geometry, Point) or mark.kind in (Kind.TEXT, Kind.ASIDE, Kind.GRAIN, Kind.NOTCH):
         return
+    if now is mark and setting.zones.clear_of(geometry):
+        return
     name, at = f"{setting.piece.name}: {named(mark)}", anchor(mark)
     if now is mark:
         if any(setting.zones.beyond_new_hem(p) for p in _along(geometry)):

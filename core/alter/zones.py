@@ -24,6 +24,8 @@ FLATTENING = 0.002
 ON_EDGE = 0.003
 # A point within this (mm) of a taper point is that taper point.
 AT_TAPER = 0.5
+# What lies further than this (mm) above the hem, old and new, has nothing to do with it.
+CLEAR = 100.0
 
 
 class Zone(Enum):
@@ -67,6 +69,18 @@ class Zones:
         ):
             return Zone.REMOVED
         return Zone.ABOVE
+
+    def clear_of(self, chain: Chain) -> bool:
+        """Does all of a line lie well above the change? Quick, for there may be thousands."""
+        down = self.frame.down
+        least = self._clear_height
+        return all(p.x * down.x + p.y * down.y < least for s in chain for p in s.controls)
+
+    @cached_property
+    def _clear_height(self) -> float:
+        old, new = self.done.old, self.done.new
+        ends = map(self.frame.height, (old.first, old.last, new.first, new.last))
+        return min(*ends, self._old_top, self._new_top) - CLEAR
 
     def _on_old_run(self, p: Point) -> bool:
         """Does p lie on the hem itself? A hem may arch up above the line between its ends."""

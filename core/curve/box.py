@@ -20,7 +20,10 @@ class Box:
     @staticmethod
     def around(points: Iterable[Point]) -> Box:
         """The smallest box around at least one point; ValueError for none."""
-        xs, ys = zip(*((p.x, p.y) for p in points), strict=True)
+        around = list(points)
+        if not around:
+            raise ValueError("there is no box around nothing")
+        xs, ys = [p.x for p in around], [p.y for p in around]
         return Box(min(xs), min(ys), max(xs), max(ys))
 
     def __or__(self, other: Box) -> Box:

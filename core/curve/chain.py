@@ -53,6 +53,8 @@ class Chain:
     def __post_init__(self) -> None:
         if not self.segments:
             raise CurveError("a chain needs at least one segment")
+        if len(self.segments) == 1:
+            return
         for k, (before, after) in enumerate(itertools.pairwise(self.segments), 2):
             # Mostly the very same point; to compare coordinates takes four times as long.
             if before.end is not after.start and before.end != after.start:
@@ -197,6 +199,9 @@ class Chain:
 
     @cached_property
     def _box(self) -> Box:
+        first = self.segments[0]
+        if len(self.segments) == 1 and isinstance(first, Line):
+            return first.bounds()
         ends = [self.start, *(s.end for s in self.segments)]
         return reduce(_with_bent, self.segments, Box.around(ends))
 

@@ -35,6 +35,8 @@ _CLOSED_KINDS = {Kind.OUTLINE, Kind.STITCHING, Kind.ASIDE, Kind.CUTOUT, Kind.INN
 # Outlines that share more than this of the smaller one lie over each other.
 HEAPED_SHARE = 0.3
 _SHEET = "A rectangle around the pieces was taken for the edge of the sheet."
+# The box of what lies inside an outline sticks out of that of the outline by no more (mm).
+BOX_MARGIN = 1.0
 # Flattening for asking what lies inside what, in mm.
 FLATTENING = 0.2
 
@@ -253,19 +255,32 @@ def _drawn(c: _Candidate) -> list[Shape]:
 
 def _tops(candidates: Sequence[_Candidate], problems: list[str]) -> list[_Candidate]:
     """Outermost outlines of pieces, in file order; frames around several are set aside."""
-    tops: list[_Candidate] = []
-    for c in candidates:
-        home = next((t for t in tops if _inside(c, t)), None)
+    tops: dict[int, _Candidate] = {}
+    for k, (c, near) in enumerate(zip(candidates, _near_before(candidates), strict=True)):
+        home = next((tops[n] for n in near if n in tops and _inside(c, tops[n])), None)
         if home is None:
-            tops.append(c)
+            tops[k] = c
         else:
             home.children.append(c)
     out: list[_Candidate] = []
-    for top in tops:
+    for top in tops.values():
         out += _opened(top, problems)
     for top in out:
         top.stitching = _stitching(top)
     return sorted(out, key=lambda c: min(s.key for s in c.shapes))
+
+
+def _near_before(candidates: Sequence[_Candidate]) -> list[list[int]]:
+    """For each candidate the numbers of those before it inside whose boxes it may lie."""
+    found: list[list[int]] = [[] for _ in candidates]
+    if len(candidates) > 1:
+        boxes = [c.outline.ring.bounds() for c in candidates]
+        sides = np.array([(b.x0, b.y0, b.x1, b.y1) for b in boxes]).T
+        grown = sides + BOX_MARGIN * np.array([[-1.0], [-1.0], [1.0], [1.0]])
+        for k, n in shapely.STRtree(shapely.box(*sides)).query(shapely.box(*grown)).T.tolist():
+            if n < k:
+                found[k].append(n)
+    return [sorted(some) for some in found]
 
 
 def _apart(a: _Candidate, b: _Candidate) -> bool:
@@ -278,7 +293,7 @@ def _inside(c: _Candidate, outer: _Candidate) -> bool:
     if _apart(c, outer):
         return False
     around, inner = outer.outline.ring.bounds(), c.outline.ring.bounds()
-    if not around.holds(inner, margin=1.0):
+    if not around.holds(inner, margin=BOX_MARGIN):
         return False
     return bool(outer.polygon.buffer(0.5).contains(c.polygon))
 
@@ -358,16 +373,21 @@ def _homes(tops: Sequence[_Candidate], loose: Sequence[Shape]) -> list[list[int]
     found: list[list[int]] = [[] for _ in loose]
     if not tops or not loose:
         return found
-    wide = shapely.STRtree([t.polygon.buffer(STICKS_OUT) for t in tops])
+    wide = [t.polygon.buffer(STICKS_OUT) for t in tops]
     # Most of a sheet lies nowhere near: its middle need not be known so exactly.
-    reaches = shapely.box(*np.array(list(map(_reach, loose))).T)
-    near = np.unique(wide.query(reaches)[0]).tolist()
-    if not near:
+    tree, reaches = shapely.STRtree(wide), shapely.box(*np.array(list(map(_reach, loose))).T)
+    near = np.unique(tree.query(reaches)[0])
+    if not len(near):
         return found
-    middles = shapely.points([(p.x, p.y) for p in (_middle(loose[k]) for k in near)])
-    for s, k in wide.query(middles, predicate="within").T.tolist():
-        found[near[s]].append(k)
-    return [sorted(on) for on in found]
+    # Made ready, an outline answers for thousands of points at once.
+    shapely.prepare(wide)
+    middles = shapely.points([(p.x, p.y) for p in (_middle(loose[k]) for k in near.tolist())])
+    points, boxes = tree.query(middles)
+    for k in np.unique(boxes).tolist():
+        at = points[boxes == k]
+        for s in near[at[shapely.contains(wide[k], middles[at])]].tolist():
+            found[s].append(k)
+    return found
 
 
 def _reach(shape: Shape) -> tuple[float, float, float, float]:

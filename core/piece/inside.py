@@ -21,8 +21,7 @@ FLATTENING = 0.2
 
 def with_kinds(outline: Ring, inner: Sequence[Shape]) -> Iterator[Shape]:
     """Those that words gave no kind with the kind that their looks tell."""
-    edge = shapely.LineString(outline.flattened(tolerance=FLATTENING))
-    shapely.prepare(edge)
+    ticks = _ticks(outline, [s for s in inner if s.kind is None])
     for s in inner:
         if s.kind is None and isinstance(s.geometry, Ring):
             box = s.geometry.bounds()
@@ -30,14 +29,24 @@ def with_kinds(outline: Ring, inner: Sequence[Shape]) -> Iterator[Shape]:
             yield replace(s, kind=Kind.DRILL if small else Kind.INNER)
         elif s.kind is None and isinstance(s.geometry, Point):
             yield replace(s, kind=Kind.TEXT if s.text else Kind.DRILL)
-        elif s.kind is None and _is_tick(edge, s.geometry):
+        elif s.key in ticks:
             yield replace(s, kind=Kind.NOTCH)
         else:
             yield s
 
 
-def _is_tick(edge: shapely.LineString, chain: Ring | Chain | Point) -> bool:
-    if not isinstance(chain, Chain) or chain.length() > LONGEST_TICK:
-        return False
-    ends = [shapely.Point(p.x, p.y) for p in (chain.start, chain.end)]
-    return any(edge.dwithin(p, TOUCHES) for p in ends)
+def _ticks(outline: Ring, nameless: Sequence[Shape]) -> set[int]:
+    """The keys of the short lines that touch the outline."""
+    lines = [(s.key, s.geometry) for s in nameless if isinstance(s.geometry, Chain)]
+    short = [
+        (key, chain)
+        for key, chain in lines
+        if not isinstance(chain, Ring) and chain.length() <= LONGEST_TICK
+    ]
+    if not short:
+        return set()
+    edge = shapely.LineString(outline.flattened(tolerance=FLATTENING))
+    shapely.prepare(edge)
+    ends = [(p.x, p.y) for _, chain in short for p in (chain.start, chain.end)]
+    touching = shapely.dwithin(edge, shapely.points(ends), TOUCHES).reshape(-1, 2).any(axis=1)
+    return {key for (key, _), touches in zip(short, touching.tolist(), strict=True) if touches}

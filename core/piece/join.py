@@ -7,6 +7,7 @@ lines) are left aside; where several ways lead on, the outermost is the outline.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -50,22 +51,28 @@ class Joints:
 
     def __init__(self) -> None:
         self.points: list[Point] = []
+        self._exact: dict[tuple[float, float], int] = {}
         self._cells: dict[tuple[int, int], list[int]] = {}
 
     def index(self, p: Point) -> int:
         """The number of the joint at p; a new one where there is none yet."""
+        exact = self._exact.get((p.x, p.y))
+        if exact is not None:
+            return exact
         cx, cy = math.floor(p.x / JOIN), math.floor(p.y / JOIN)
-        best, nearest = -1, JOIN
-        for cell in ((cx + dx, cy + dy) for dx, dy in _AROUND):
-            for k in self._cells.get(cell, ()):
+        best, nearest, cells = -1, JOIN, self._cells
+        for dx, dy in _AROUND:
+            for k in cells.get((cx + dx, cy + dy), ()):
                 away = self.points[k].distance(p)
                 if away < nearest or (away == nearest and best < 0):
                     best, nearest = k, away
         if best >= 0:
             return best
+        number = len(self.points)
         self.points.append(p)
-        self._cells.setdefault((cx, cy), []).append(len(self.points) - 1)
-        return len(self.points) - 1
+        self._exact[p.x, p.y] = number
+        cells.setdefault((cx, cy), []).append(number)
+        return number
 
 
 def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
@@ -78,8 +85,8 @@ def join(shapes: Sequence[Shape]) -> tuple[Outline, ...]:
     # Closed by itself, but for a gap: an outline already. A stub within the gap is nothing.
     alone = [k for k in links if k.start == k.end and k.chain.length() > SHORTEST_LOOP]
     outlines = [_outline([link], joints) for link in alone]
-    links = _without_doubles([link for link in links if link.start != link.end])
-    links = _without_loose_ends(links)
+    links = _both_ends_shared([link for link in links if link.start != link.end])
+    links = _without_loose_ends(_without_doubles(links))
     for component in _components(links):
         loop = _outer_loop(component, joints)
         if loop is not None:
@@ -109,6 +116,13 @@ def _meeting(shapes: Iterable[Shape]) -> list[tuple[int, Chain]]:
         beside += np.where(cells[at] == wanted, counts[at], 0)
     meets = np.flatnonzero((beside.reshape(-1, 2) > 1).any(axis=1))
     return [lines[k] for k in meets.tolist()]
+
+
+def _both_ends_shared(links: Sequence[Link]) -> list[Link]:
+    """Without lines that meet no other at one end, not even a double of themselves: of
+    thousands of loose lines on a piece that leaves hardly any."""
+    count = Counter(joint for link in links for joint in (link.start, link.end))
+    return [link for link in links if count[link.start] > 1 and count[link.end] > 1]
 
 
 def _without_doubles(links: Sequence[Link]) -> list[Link]:
@@ -175,19 +189,25 @@ def _outer_loop(links: Sequence[Link], joints: Joints) -> list[Link] | None:
     leaving: dict[int, list[Link]] = {}
     for link in links:
         leaving.setdefault(link.start, []).append(link)
-        leaving.setdefault(link.end, []).append(link.back())
+        leaving.setdefault(link.end, []).append(link)
     first = min(leaving, key=lambda k: (joints.points[k].x, joints.points[k].y))
     loop: list[Link] = []
-    joint, heading = first, Vector(0.0, 1.0)
+    joint = first
     while not loop or joint != first:
         came = loop[-1].shape if loop else None
-        ways = [w for w in leaving[joint] if w.shape != came]
+        ways = [w if w.start == joint else w.back() for w in leaving[joint] if w.shape != came]
         if not ways or len(loop) > len(links):
             return None
-        way = max(ways, key=lambda w: heading.angle_to(_sets_out(w.chain)))
+        way = ways[0] if len(ways) == 1 else _outermost(loop, ways)
         loop.append(way)
-        joint, heading = way.end, way.chain.segments[-1].tangent(1.0)
+        joint = way.end
     return loop
+
+
+def _outermost(loop: Sequence[Link], ways: Sequence[Link]) -> Link:
+    """Of several ways on from the end of the loop so far."""
+    heading = loop[-1].chain.segments[-1].tangent(1.0) if loop else Vector(0.0, 1.0)
+    return max(ways, key=lambda w: heading.angle_to(_sets_out(w.chain)))
 
 
 def _sets_out(chain: Chain) -> Vector:

@@ -22,8 +22,9 @@ LONGEST = 40
 
 def name_piece(drawn: Sequence[Shape], inner: Sequence[Shape], size: str = "") -> str:
     """The best name that the file gives, without its size; empty when it gives none."""
-    groups = _sizeless((s.group_name for s in drawn), size)
-    own = _sizeless((w for s in drawn for w in s.words), size)
+    groups = _sizeless(dict.fromkeys(s.group_name for s in drawn), size)
+    # The same layer stands on each of thousands of loose lines.
+    own = _sizeless(dict.fromkeys(w for s in drawn for w in s.words), size)
     writing = _sizeless((s.text for s in inner if s.kind is Kind.TEXT and s.text), size)
     telling = [w for w in (*groups, *own, *writing) if _telling(w)]
     for text in (*groups, *telling, *own, *writing):

@@ -13,6 +13,8 @@ import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from core.curve import Box, Chain
 from core.errors import PieceError
 from core.piece.model import Because, Kind, Piece, Shape
@@ -100,7 +102,7 @@ def listing(words: Sequence[str]) -> str:
 def find_sizes(shapes: Sequence[Shape], told: Collection[int] = ()) -> Sizes:
     """The sizes told by words. `told` are the keys of shapes whose kind the file itself says:
     the bare numbers among their words are layers."""
-    heard = {s.key: tuple(_heard(s, layered=s.key in told)) for s in shapes}
+    heard = _all_heard(shapes, told)
     written = _written(shapes)
     telling = [s for s in shapes if heard[s.key] or s.group in written]
     lines = [s for s in telling if s.kind in _OUTLINES and _extent(s) >= SMALLEST_OUTLINE]
@@ -125,9 +127,22 @@ def _why(word: Spoken, accepted: Mapping[_Form, Because]) -> Because | None:
     return accepted.get(_form(word))
 
 
-def _heard(shape: Shape, *, layered: bool) -> Iterable[Spoken]:
-    words = (t for t in shape.words if not t.isdigit()) if layered else shape.words
-    return itertools.chain.from_iterable(map(spoken, words))
+def _all_heard(shapes: Sequence[Shape], told: Collection[int]) -> dict[int, tuple[Spoken, ...]]:
+    """What the words of each shape may say of sizes; thousands of them have the same words."""
+    known: dict[tuple[tuple[str, ...], bool], tuple[Spoken, ...]] = {}
+    out = {}
+    for s in shapes:
+        asked = s.words, s.key in told
+        if asked not in known:
+            known[asked] = tuple(_heard(*asked))
+        out[s.key] = known[asked]
+    return out
+
+
+def _heard(words: Sequence[str], layered: bool) -> Iterator[Spoken]:
+    for text in words:
+        if not (layered and text.isdigit()):
+            yield from spoken(text)
 
 
 def _written(shapes: Iterable[Shape]) -> dict[int | None, str]:
@@ -200,8 +215,10 @@ def _comparable(boxes: Sequence[Box]) -> bool:
 
 def _rising(values: Sequence[float]) -> float:
     """The share of pairs of which the later one is larger: 1 when all rise."""
-    pairs = list(itertools.combinations(values, 2))
-    return sum(a < b for a, b in pairs) / len(pairs)
+    row = np.array(values)
+    count = len(row)
+    rising = sum(int(np.count_nonzero(row[k + 1 :] > row[k])) for k in range(count))
+    return rising / (count * (count - 1) // 2)
 
 
 def _value(number: str) -> float:

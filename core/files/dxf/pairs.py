@@ -55,14 +55,20 @@ class Pairs:
         line = line.removeprefix(BOM).rstrip(b"\r\n")
         return len(line) if line[:1] == b" " else 0
 
+    @cached_property
+    def _at(self) -> memoryview:
+        """The starts as plain numbers one by one: an array gives them four times as slowly."""
+        return self.starts.data
+
     def value(self, i: int) -> bytes:
         """The value of pair i without the space around it."""
-        return self.data[self.starts[2 * i + 1] : self.starts[2 * i + 2]].strip()
+        at = self._at
+        return self.data[at[2 * i + 1] : at[2 * i + 2]].strip()
 
     def span(self, i: int) -> tuple[int, int]:
         """Byte offsets of the value of pair i without the space around it."""
-        begin = int(self.starts[2 * i + 1])
-        raw = self.data[begin : self.starts[2 * i + 2]]
+        begin = int(self._at[2 * i + 1])
+        raw = self.data[begin : self._at[2 * i + 2]]
         value = raw.strip()
         begin += raw.find(value)
         return begin, begin + len(value)
@@ -81,8 +87,9 @@ class Pairs:
 
     def number(self, i: int) -> float:
         """The value of pair i as a number; FileError where there is none to work with."""
+        at = self._at
         try:
-            x = float(self.data[self.starts[2 * i + 1] : self.starts[2 * i + 2]])
+            x = float(self.data[at[2 * i + 1] : at[2 * i + 2]])
         except ValueError:
             raise self._bad_number((i,)) from None
         if not -FARTHEST < x < FARTHEST:
@@ -118,9 +125,13 @@ class Pairs:
 
         Extended data, embedded objects and other programs' groups in braces are left out.
         """
+        codes = self.codes[first:end].tolist()
+        if _is_plain(codes):
+            # The first of each is what a dictionary keeps when they come backwards.
+            return dict(zip(reversed(codes), range(end - 1, first - 1, -1), strict=True))
         out: dict[int, int] = {}
         inside = False
-        for i, code in enumerate(self.codes[first:end].tolist(), first):
+        for i, code in enumerate(codes, first):
             if code >= EXTENDED_DATA or code == EMBEDDED_OBJECT:
                 break
             if code == APPLICATION_GROUP:
@@ -132,6 +143,13 @@ class Pairs:
     def positions(self, first: int, end: int, code: int) -> NDArray[np.intp]:
         """All pairs in first..end-1 with that group code."""
         return np.flatnonzero(self.codes[first:end] == code) + first
+
+
+def _is_plain(codes: list[int]) -> bool:
+    """Is there nothing among them that `fields` leaves out?"""
+    if not codes or max(codes) >= EXTENDED_DATA:
+        return False
+    return EMBEDDED_OBJECT not in codes and APPLICATION_GROUP not in codes
 
 
 # A coordinate's or size's group code on a line of its own, and the whole line after it.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment
 from core.curve.arcs import STRAIGHT_BULGE, bulge_arc
@@ -13,8 +14,7 @@ from core.curve.arcs import STRAIGHT_BULGE, bulge_arc
 SAME_POINT = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(NamedTuple):
     """Segments in mm, and for each the number of the step of the entity it came from."""
 
     segments: tuple[Segment, ...]

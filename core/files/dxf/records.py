@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
@@ -16,8 +17,7 @@ UTF8_SINCE = "AC1021"
 UNICODE_ESCAPE = re.compile(r"\\U\+([0-9A-Fa-f]{4})")
 
 
-@dataclass(frozen=True, slots=True)
-class Entity:
+class Entity(NamedTuple):
     """One drawn thing: pairs first..end-1, of which first..head-1 are its own record.
 
     ``end`` lies behind the VERTEX and SEQEND records that belong to a POLYLINE.
@@ -72,6 +72,8 @@ class Layout:
     def text(self, i: int) -> str:
         """The value of pair i as text; bytes that do not fit the encoding become marks."""
         text = self.pairs.value(i).decode(self.encoding, "replace")
+        if "\\" not in text:
+            return text
         return UNICODE_ESCAPE.sub(lambda m: chr(int(m[1], 16)), text)
 
     def layer_of(self, entity: Entity) -> str:

@@ -15,6 +15,7 @@ from core.files.dxf import polylines, splines, through_ezdxf
 from core.files.dxf.pairs import Pairs
 from core.files.dxf.paths import Path, mapped, path_of, snapped, widest
 from core.files.dxf.records import Entity, Layout
+from core.kept import kept
 
 WRITING = frozenset({"TEXT", "MTEXT", "ATTRIB"})
 POINTS = WRITING | {"POINT"}
@@ -37,8 +38,9 @@ class Numbers(NamedTuple):
 
     def get(self, code: int, default: float | None = None) -> float:
         """The number of that group code; FileError when it must be there and is not."""
-        if code in self.at:
-            return self.pairs.number(self.at[code])
+        at = self.at.get(code)
+        if at is not None:
+            return self.pairs.number(at)
         if default is None:
             raise FileError(
                 f"{self.pairs.name}, line {self.pairs.line(self.entity.first)}: this "
@@ -52,6 +54,8 @@ class Numbers(NamedTuple):
         return Point(self.get(code), self.get(code + 10))
 
 
+# Where it stands, what layer it is on, and what it draws are asked one after the other.
+@kept(most=2)
 def numbers(pairs: Pairs, entity: Entity) -> Numbers:
     """The fields of the entity's own record."""
     if entity.type == "LWPOLYLINE":
@@ -66,16 +70,20 @@ class Plane:
     to_drawing: Affine | None
 
 
+AS_IT_IS = Affine()
+_UPRIGHT = Plane(AS_IT_IS)
+
+
 def own_plane(of: Numbers) -> Plane:
     """Upright, mirrored (extrusion along -z), or leaning."""
     if 230 not in of.at or of.entity.type not in OWN_PLANE:
-        return Plane(Affine())
+        return _UPRIGHT
     if of.entity.type == "POLYLINE" and int(of.get(70, 0.0)) & THREE_D:
-        return Plane(Affine())
+        return _UPRIGHT
     across = Vector(of.get(210, 0.0), of.get(220, 0.0))
     if across.norm > UPRIGHT * abs(of.get(230)):
         return Plane(None)
-    return Plane(MIRRORED if of.get(230) < 0.0 else Affine())
+    return Plane(MIRRORED) if of.get(230) < 0.0 else _UPRIGHT
 
 
 def path(file: Layout, entity: Entity, to_mm: Affine) -> Path | None:
@@ -88,7 +96,7 @@ def path(file: Layout, entity: Entity, to_mm: Affine) -> Path | None:
     of = numbers(file.pairs, entity)
     if entity.type == "LINE":
         line = Line(to_mm.point(of.point(10)), to_mm.point(of.point(11)))
-        return path_of([(0, (line,))]) if line.start != line.end else None
+        return Path((line,), (0,)) if line.start != line.end else None
     if entity.type == "SPLINE":
         spline = bspline(of)
         segments = splines.to_segments(spline.mapped(to_mm)) if spline is not None else []

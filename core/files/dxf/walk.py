@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
 from core.curve import Affine
 from core.errors import FileError
@@ -33,8 +34,7 @@ class Standing:
     in_grid: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(NamedTuple):
     """One entity as it is seen once; ``to_mm`` maps its own coordinates to the page."""
 
     entity: Entity
@@ -105,7 +105,8 @@ class Walker:
             self.leave_out(f"leaning {entity.type}")
             return
         layer, hidden = self._layer(of, standing)
-        yield Drawn(entity, standing.to_page @ plane, layer, standing, hidden, _on_paper(of))
+        to_mm = standing.to_page if plane is shapes.AS_IT_IS else standing.to_page @ plane
+        yield Drawn(entity, to_mm, layer, standing, hidden, _on_paper(of))
 
     def _layer(self, of: shapes.Numbers, standing: Standing) -> tuple[str, bool]:
         """The layer it shows on (that of the INSERT for "0"), and whether it is hidden."""
@@ -114,7 +115,7 @@ class Walker:
             layer = standing.layer
         told = self.file.layers.get(layer.lower())
         switched = told is not None and (told.off or told.frozen)
-        return layer, standing.hidden or switched or int(of.get(INVISIBLE, 0.0)) == 1
+        return layer, standing.hidden or switched or _is_set(of, INVISIBLE)
 
     def _insert(self, entity: Entity, standing: Standing) -> Iterator[Drawn]:
         block = self._inserted_block(entity, standing)
@@ -138,7 +139,7 @@ class Walker:
         layer, hidden = self._layer(of, standing)
         told = self.file.layers.get(layer.lower())
         if told is not None and told.off and not told.frozen:
-            hidden = standing.hidden or int(of.get(INVISIBLE, 0.0)) == 1
+            hidden = standing.hidden or _is_set(of, INVISIBLE)
         return layer, hidden
 
     def _inserted_block(self, entity: Entity, standing: Standing) -> Block | None:
@@ -184,7 +185,11 @@ def _name(file: Layout, insert: Entity) -> str:
 
 
 def _on_paper(of: shapes.Numbers) -> bool:
-    return int(of.get(PAPER, 0.0)) == 1
+    return _is_set(of, PAPER)
+
+
+def _is_set(of: shapes.Numbers, code: int) -> bool:
+    return code in of.at and int(of.get(code)) == 1
 
 
 def _cells(of: shapes.Numbers) -> list[Affine]:

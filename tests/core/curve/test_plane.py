@@ -140,5 +140,5 @@ def test_a_box_by_hand() -> None:
 
 
 def test_a_box_around_nothing_is_refused() -> None:
-    with pytest.raises(ValueError, match="not enough values"):
+    with pytest.raises(ValueError, match="around nothing"):
         Box.around([])
