@@ -18,7 +18,7 @@ from typing import Any
 
 from core.errors import PieceError
 from core.files.drawing import Drawing
-from core.files.read import read
+from core.files.read import no_collecting, read
 from core.files.ties import Tie, fits, tie_in, ties_as_values
 from core.files.write import save_bytes
 from core.piece.correct import SAID
@@ -79,10 +79,12 @@ def _differs(piece: Piece, read: Piece) -> bool:
 
 def read_as_said(path: Path | str, *, mm_per_unit: float | None = None) -> Drawing:
     """As `core.files.read`, with what is kept beside the file: the one way in for the window and
-    for every command. A unit that is given goes before one that is kept."""
+    for every command. A unit that is given goes before one that is kept. All pieces are
+    recognised already: each is shown, or looked through for what it may be sewn to."""
     path = Path(path)
     unit = _unit(_kept(beside(path)) or {}) if mm_per_unit is None else mm_per_unit
-    return as_kept(read(path, mm_per_unit=unit))
+    with no_collecting():
+        return as_kept(read(path, mm_per_unit=unit).whole())
 
 
 def _unit(kept: dict[str, Any]) -> float | None:
@@ -145,7 +147,7 @@ def as_kept(drawing: Drawing) -> Drawing:
         pieces=tuple(pieces),
         ties=ties,
         alone=_alone(kept, len(pieces)),
-        problems=(*drawing.problems, *dict.fromkeys(told)),
+        told=(*drawing.told, *dict.fromkeys(told)),
     )
 
 

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from core.curve import Chain, Point, Segment
 from core.files.drawing import Drawing
 from core.piece.model import Mark, Outline, Piece
-from core.piece.sizes import owners
 
 
 @dataclass(frozen=True)
@@ -50,10 +49,9 @@ class Added:
 
 def added(drawing: Drawing) -> tuple[Added, ...]:
     """All marks of the drawing that no shape of the file draws yet."""
-    before = {p.key: p for p in drawing.as_read}
     return tuple(
-        Added(mark, piece.outline.origins[0].shape, _like(before[piece.key], mark))
-        for piece in drawing.pieces
+        Added(mark, piece.outline.origins[0].shape, _like(before, mark))
+        for before, piece in drawing.changed()
         for mark in piece.marks
         if mark.is_added
     )
@@ -73,18 +71,14 @@ def edits(drawing: Drawing) -> dict[int, PathEdit | PointEdit]:
     What is drawn once for several sizes goes with the largest of them, changed or not.
     """
     out: dict[int, PathEdit | PointEdit] = {}
-    before = {p.key: p for p in drawing.as_read}
-    leading = {m.shape: p.key for p in owners(drawing.as_read) for m in p.marks}
-    for piece in drawing.pieces:
-        for edit in _piece_edits(before[piece.key], piece):
-            if leading.get(edit.key, piece.key) == piece.key:
+    for before, piece in drawing.changed():
+        for edit in _piece_edits(before, piece):
+            if drawing.leading.get(edit.key, piece.key) == piece.key:
                 out[edit.key] = edit
     return out
 
 
 def _piece_edits(old: Piece, new: Piece) -> Iterator[PathEdit | PointEdit]:
-    if old is new:
-        return
     for a, b in ((old.outline, new.outline), (old.stitching, new.stitching)):
         if a is not None and b is not None and a is not b:
             yield from _outline_edits(a, b)

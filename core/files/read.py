@@ -10,7 +10,7 @@ from pathlib import Path
 from core.errors import FileError
 from core.files.drawing import BINARY_MARK, Drawing, Format
 from core.files.reading import Reading
-from core.piece.recognise import recognise
+from core.piece.recognise import recognised
 from core.piece.unsound import where_open
 
 # A pattern sheet is a few megabytes; beyond this it is not one.
@@ -33,10 +33,11 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
     if not data.strip():
         raise FileError(f"{path.name} is empty. Choose the file that holds the pattern.")
     form, said = _format(path, data)
-    with _no_collecting():
+    with no_collecting():
         reading = _reading(form, path.name, data, mm_per_unit)
-        pieces, problems = recognise(reading.shapes)
-    if not pieces:
+        found = recognised(reading.shapes)
+    problems = (*said, *reading.problems, *found.problems)
+    if not found.pieces:
         none = f"{path.name}: no closed outline was found, so there is no piece."
         problems = (*problems, f"{none} {where_open(reading.shapes)}".rstrip())
     return Drawing(
@@ -45,17 +46,18 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
         data=data,
         unit=reading.unit,
         shapes=reading.shapes,
-        as_read=pieces,
-        pieces=pieces,
+        as_read=found.pieces,
+        pieces=found.pieces,
         source=reading.source,
-        problems=(*said, *reading.problems, *problems),
+        noted=problems,
+        leading=found.leading,
         cleaned=reading.cleaned,
         told_unit=mm_per_unit,
     )
 
 
 @contextlib.contextmanager
-def _no_collecting() -> Iterator[None]:
+def no_collecting() -> Iterator[None]:
     """Looking for rings of garbage costs a third of the time where all that is made is kept."""
     before = gc.isenabled()
     gc.disable()

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from core.curve import Chain, Place, Point, Ring
+from core.kept import kept
 from core.piece.contour import contour_darts, upright
 from core.piece.corners import corners as find_corners
 from core.piece.cutting import cutting_hem
@@ -26,6 +29,7 @@ from core.piece.model import (
     Role,
     Shape,
 )
+from core.piece.pieces import Pieces
 from core.piece.roles import Setting, edges_of, overlay_words, told_roles, with_roles
 from core.piece.unsound import where_crossing
 from core.piece.words import called_in, role_in, says
@@ -36,12 +40,47 @@ def recognise(shapes: Sequence[Shape]) -> tuple[tuple[Piece, ...], tuple[str, ..
 
     Never refuses: what cannot be recognised is left open, with its reason.
     """
+    found = recognised(shapes)
+    return tuple(found.pieces), (*found.problems, *doubtful(found.pieces))
+
+
+class Recognised(NamedTuple):
+    """The pieces, each recognised when it is asked for; what was doubtful in telling them apart;
+    and for each shape that is drawn once for several, the key of the piece with which it goes.
+    """
+
+    pieces: Pieces
+    problems: tuple[str, ...]
+    leading: Mapping[int, int]
+
+
+def recognised(shapes: Sequence[Shape]) -> Recognised:
+    """As `recognise`, but nothing is looked for on a piece before it is asked for."""
     gathered, problems = gather(shapes)
-    pieces = tuple(_piece(k, g) for k, g in enumerate(gathered))
+
+    def make(k: int) -> Piece:
+        return _piece(k, gathered[k])
+
+    return Recognised(Pieces(len(gathered), make), problems, _leading(gathered))
+
+
+# The window asks after every change.
+@kept(most=32)
+def doubtful(pieces: Sequence[Piece]) -> tuple[str, ...]:
+    """Sentences about what is doubtful on the pieces; all of them are recognised for it."""
     told = [where_crossing(p.name, p.outline.ring) for p in pieces]
     told = [said for said in told if said]
     told += [f"{p.name}: {sentence}" for p in pieces for sentence in p.problems]
-    return pieces, (*problems, *told)
+    return tuple(told)
+
+
+def _leading(gathered: Sequence[Gathered]) -> dict[int, int]:
+    """For each shape that lies on several pieces the one with the largest outline."""
+    count = Counter(s.key for g in gathered for s in g.inner)
+    if max(count.values(), default=0) < 2:
+        return {}
+    rising = sorted(range(len(gathered)), key=lambda k: abs(gathered[k].outline.ring.signed_area()))
+    return {s.key: k for k in rising for s in gathered[k].inner if count[s.key] > 1}
 
 
 def _piece(key: int, found: Gathered) -> Piece:

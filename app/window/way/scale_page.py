@@ -178,7 +178,7 @@ class ScaleBox(QWidget):
             mm = drawing.unit.mm_per_unit * is_mm / self._drawn_mm
             again = self._session.busy.run(
                 f"Reading {drawing.path.name} again",
-                lambda: read_bytes(drawing.path, drawing.data, mm_per_unit=mm),
+                lambda: read_bytes(drawing.path, drawing.data, mm_per_unit=mm).whole(),
             )
             after = self._session.settled.with_sheet(Sheet(self._number, again))
             name = drawing.path.name
