@@ -32,8 +32,6 @@ def alter_inner_line(zones: Zones, mark: Mark) -> Mark | None:
     chain = mark.geometry
     if not isinstance(chain, Chain):
         raise TypeError("an inner line is an open chain")
-    if zones.clear_of(chain):
-        return mark
     hem_line = _hem_line(zones, chain)
     if hem_line is not None:
         return replace(mark, geometry=hem_line)

@@ -102,6 +102,8 @@ def _carried(setting: MarkSetting, mark: Mark, grain: _GrainMoves) -> Mark | Non
         return _on_outline(setting, mark)
     if mark.kind in RIGID or isinstance(mark.geometry, Ring | Point):
         return _whole(setting, mark)
+    if setting.zones.clear_of(mark.geometry):
+        return mark
     along = edge_line(setting.outlines, mark.geometry)
     return alter_inner_line(setting.zones, mark) if along is None else along.carried(mark)
 

@@ -133,7 +133,14 @@ class Zones:
 
     def on_seam(self, p: Point) -> bool:
         """Does p lie on the old outline above the taper points?"""
-        return self.old_upper.nearest(p).distance < ON_SEAM
+        near = shapely.dwithin(self._old_upper_line, shapely.Point(p.x, p.y), ON_SEAM + FLATTENING)
+        return bool(near) and self.old_upper.nearest(p).distance < ON_SEAM
+
+    @cached_property
+    def _old_upper_line(self) -> shapely.LineString:
+        line = shapely.LineString(self.old_upper.flattened(tolerance=FLATTENING))
+        shapely.prepare(line)
+        return line
 
     def beyond_new_hem(self, p: Point, *, slack: float = ON_EDGE) -> bool:
         """Has p, coming from above, crossed the new hem? Not yet within `slack` mm of the edge,

@@ -110,6 +110,10 @@ def _digitised(segments: tuple[Segment, ...]) -> tuple[bool, ...]:
     joints = [k for k in range(size) if clear[k] or not _goes_straight_on(segments, k)]
     if len(joints) < 2:
         return (False,) * size
+    if len(joints) == size:
+        # No step was split, as on nearly every outline: each is a stretch of its own.
+        steps = [isinstance(s, Line) and s.length() < DIGITISED_STEP for s in segments]
+        return tuple(steps[k] and (steps[k - 1] or steps[(k + 1) % size]) for k in range(size))
     stretches = [
         [j % size for j in range(a, b if b > a else b + size)]
         for a, b in zip(joints, (*joints[1:], joints[0]), strict=True)

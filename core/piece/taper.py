@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from core.curve import Line, Place, Ring, Segment, Vector
@@ -42,8 +41,7 @@ CLEAR_LENGTH = 1.25
 MOST_SPREAD = math.radians(0.11)
 
 
-@dataclass(frozen=True)
-class Way:
+class Way(NamedTuple):
     """One segment on the way up from the hem: its ring number and the t it starts at."""
 
     segment: Segment
@@ -111,7 +109,8 @@ def _rise(way: Sequence[Way], k: int, t: float, down: Vector, corners: frozenset
     # One step may be noise, so the chord over the next stretch decides; not past a corner,
     # or the hem would seem to turn up just before it.
     start = end = way[k].segment.start
-    for step in way[k:]:
+    for n in range(k, len(way)):
+        step = way[n]
         if end != start and (step.number in corners or start.distance(end) >= LOOK_AHEAD):
             break
         end = step.segment.end
