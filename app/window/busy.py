@@ -13,7 +13,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from threading import Thread
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from PySide6.QtCore import QEventLoop, QObject, QPoint, Qt, QTimer, Signal
 from PySide6.QtWidgets import (
@@ -34,6 +34,8 @@ AT_ONCE = 0.03
 SHOWN_AFTER = 0.5
 # How often (ms) it is looked whether the work is done.
 LOOK_MS = 10
+# And how often (ms) whether one that was given up has ended.
+LATER_MS = 500
 # How long (s) a worker that was given up is waited for; then it ends by itself, unheard.
 PARTING = 0.5
 
@@ -94,6 +96,11 @@ class Busy(QObject):
         self.sheet: BusySheet | None = None
         self._running = False
         self._stopped = False
+        self._collecting = False
+        self._at_work: list[Job[Any]] = []
+        # Looks after a worker that was given up and has not ended yet.
+        self._parted = QTimer(self, singleShot=True, interval=LATER_MS)
+        self._parted.timeout.connect(self._collect_again)
 
     @property
     def running(self) -> bool:
@@ -107,10 +114,33 @@ class Busy(QObject):
         """
         if self._running:
             return work()
-        job = Job(work)
-        if not job.done(within=AT_ONCE):
-            self._wait(job, what, stoppable=stoppable)
+        job = self._begun(work)
+        try:
+            if not job.done(within=AT_ONCE):
+                self._wait(job, what, stoppable=stoppable)
+        finally:
+            self._collect_again()
         return job.found()
+
+    def _begun(self, work: Callable[[], Found]) -> Job[Found]:
+        """The job, with nothing collected until it is done.
+
+        Python collects in whichever thread happens to be running, and a window that is taken
+        apart in a worker's thread brings the program down.
+        """
+        if not self._at_work:
+            self._collecting = gc.isenabled()
+        gc.disable()
+        job = Job(work)
+        self._at_work.append(job)
+        return job
+
+    def _collect_again(self) -> None:
+        self._at_work = [j for j in self._at_work if not j.done()]
+        if self._at_work:
+            self._parted.start()
+        elif self._collecting:
+            gc.enable()
 
     def _wait(self, job: Job[Found], what: str, *, stoppable: bool) -> None:
         loop, look, begun = QEventLoop(), QTimer(), time.perf_counter()
@@ -130,10 +160,8 @@ class Busy(QObject):
                 loop.exec()
             stopped = self._stopped
         if stopped and not job.done():
-            collecting = gc.isenabled()
             job.stop()
-            if job.done(within=PARTING) and not collecting:
-                gc.enable()
+            job.done(within=PARTING)
             raise StoppedError(f"{what} was given up. Everything is as it was.")
 
     @contextmanager

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 import threading
 import time
@@ -238,3 +239,28 @@ def test_pages_given_up_end_after_the_page(window: MainWindow) -> None:
         draw()
     assert 0 < len(drawn) < 100
     assert not busy.running
+
+
+def test_nothing_is_collected_in_a_worker(window: MainWindow) -> None:
+    """Regression: a window taken apart in a worker's thread brought the program down."""
+    threads: list[bool] = []
+    main = threading.main_thread()
+
+    def tell(phase: str, _info: object) -> None:
+        if phase == "start":
+            threads.append(threading.current_thread() is main)
+
+    def work() -> int:
+        # So much garbage in rings is collected many times, if it is collected at all.
+        for _ in range(50_000):
+            ring: list[object] = []
+            ring.append(ring)
+        return 7
+
+    gc.callbacks.append(tell)
+    try:
+        assert window.session.busy.run("Littering", work) == 7
+        assert not [t for t in threads if not t], "collected in the worker's thread"
+        assert gc.isenabled()
+    finally:
+        gc.callbacks.remove(tell)
