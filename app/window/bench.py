@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -11,6 +9,7 @@ from app.lesson.opening import LessonOpener
 from app.window.ask import Leave
 from app.window.document import State
 from app.window.findings import Told
+from app.window.front import Front
 from app.window.lengths import Shown
 from app.window.opening import Opening
 from app.window.page_parts import bare_layout
@@ -28,9 +27,6 @@ from app.window.way.tape import Tape
 from app.window.way.tool_strip import ToolStrip
 from app.window.way.way import Way
 
-if TYPE_CHECKING:
-    from app.window.main import MainWindow
-
 UNIT_KEY = "unit"
 # Pixels of width below which the words of the way are left out.
 NARROW_WINDOW = 900
@@ -39,15 +35,16 @@ NARROW_WINDOW = 900
 class Bench:
     """Behind the front of `window`, which shows it as soon as anything is open."""
 
-    def __init__(self, window: MainWindow) -> None:
-        self._window, self._ask, self._messages = window, window.ask, window.messages
+    def __init__(self, window: QWidget, front: Front) -> None:
+        self._window, self._front = window, front
+        self._ask, self._messages = front.ask, front.messages
         self.session = Session(window)
         self.way = Way(self.session, window)
         self.opening = Opening(self.session, self._messages, window)
-        self.opening.opened = window.viewing.opened
+        self.opening.opened = front.viewing.opened
         self.saving = Saving(self.session, self._messages, self._ask)
         self.lesson = LessonOpener(self.session, self._messages, self._ask, window)
-        folder = window.recovery
+        folder = front.recovery
         self.keeper = Keeper(self.session, self._messages, folder) if folder else None
         self.offer = Offer(
             self.session,
@@ -60,18 +57,18 @@ class Bench:
         self.strip = ToolStrip(self.session, self.table)
         self.tape = Tape(self.session)
         self.rail = WayRail(self.way)
-        self.pages = Pages(self.session, self._messages, self._ask, window.ways_out)
+        self.pages = Pages(self.session, self._messages, self._ask, front.ways_out)
 
     def stand(self) -> None:
         """Takes its place in the window, and follows what is done there."""
-        window, session = self._window, self.session
-        window.middle.addWidget(self._work())
-        window.column.insertWidget(window.column.indexOf(window.message_bar), self.offer.bar)
-        window.bar.follow(session)
-        window.foot.follow(self.way)
+        front, session = self._front, self.session
+        front.middle.addWidget(self._work())
+        front.column.insertWidget(front.column.indexOf(front.message_bar), self.offer.bar)
+        front.bar.follow(session)
+        front.foot.follow(self.way)
         self._follow_undo()
         self.pages.pointed.connect(self._point)
-        self.pages.wanted.connect(window.open)
+        self.pages.wanted.connect(front.open)
         self.pages.tool_wanted.connect(self.table.pick_up)
         self.way.went.connect(self._show_stage)
         self.pages.length.findings.checked_anew.connect(self._show_standings)
@@ -80,9 +77,9 @@ class Bench:
         session.unit_shown.connect(self._keep_unit)
         self._show_stage()
         self.make_room()
-        session.show_in(_kept_unit(window.settings))
+        session.show_in(_kept_unit(front.settings))
         self._show_welcome_or_work()
-        window.welcome.draw_pictures(lambda: session.busy.running)
+        front.welcome.draw_pictures(lambda: session.busy.running)
 
     def _work(self) -> QWidget:
         """Rail, table between its tools and the tape, page."""
@@ -103,7 +100,7 @@ class Bench:
         self.rail.narrow(self._window.width() < NARROW_WINDOW)
 
     def _follow_undo(self) -> None:
-        stack, undo, redo = self.session.stack, self._window.undo, self._window.redo
+        stack, undo, redo = self.session.stack, self._front.undo, self._front.redo
         stack.canUndoChanged.connect(undo.setEnabled)
         stack.canRedoChanged.connect(redo.setEnabled)
         stack.undoTextChanged.connect(undo.tell)
@@ -121,12 +118,12 @@ class Bench:
         self.rail.show_standings(standings(session.state, session.shown, checks, saved=saved))
 
     def _show_welcome_or_work(self) -> None:
-        window, empty = self._window, self.session.state.empty
-        window.middle.setCurrentIndex(0 if empty else 1)
-        window.foot.show_onward(not empty)
-        for action in window.needs_work:
+        front, empty = self._front, self.session.state.empty
+        front.middle.setCurrentIndex(0 if empty else 1)
+        front.foot.show_onward(not empty)
+        for action in front.needs_work:
             action.setEnabled(not empty)
-        (window.welcome.open if empty else self.table).setFocus()
+        (front.welcome.open if empty else self.table).setFocus()
 
     def _point(self, told: Told) -> None:
         if told.edge is not None:
@@ -136,8 +133,8 @@ class Bench:
 
     def _keep_unit(self) -> None:
         shown = self.session.shown
-        self._window.settings.setValue(UNIT_KEY, shown.value)
-        self._window.view_menu.inches.setChecked(shown is Shown.INCH)
+        self._front.settings.setValue(UNIT_KEY, shown.value)
+        self._front.view_menu.inches.setChecked(shown is Shown.INCH)
 
     def show_in_inches(self, *, on: bool) -> None:
         """At any stage; or in centimetres."""
@@ -148,7 +145,7 @@ class Bench:
         path = self._ask.picture_to_save()
         if path is not None:
             with self._messages.guarding():
-                picture_on_paper(self.table, path, self._window.bar.name.accessibleName())
+                picture_on_paper(self.table, path, self._front.bar.name.accessibleName())
                 self._messages.say(f"Saved {path.name} in {path.resolve().parent}.")
 
     def undo(self) -> None:

@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
 
 from app.window.ask import Ask
 from app.window.bars import Foot, MessageBar, TopBar
+from app.window.front import Action, Front
 from app.window.messages import Messages
 from app.window.page_parts import bare_layout
 from app.window.view_menu import RecentMenu, ViewMenu
@@ -55,13 +56,6 @@ WAYS_OUT = (
     "Under another name, to keep what was saved before beside it.",
 )
 Keys = QKeySequence.StandardKey
-
-
-class Action(QAction):
-    """An action that can tell what it would be done to."""
-
-    def tell(self, what: str) -> None:
-        self.setToolTip(f"{self.text()}: {what}")
 
 
 class MainWindow(QMainWindow):
@@ -161,9 +155,30 @@ class MainWindow(QMainWindow):
         if self._bench is None:
             from app.window.bench import Bench
 
-            self._bench = Bench(self)
+            self._bench = Bench(self, self._front())
             self._bench.stand()
         return self._bench
+
+    def _front(self) -> Front:
+        return Front(
+            settings=self.settings,
+            recovery=self.recovery,
+            viewing=self.viewing,
+            messages=self.messages,
+            ask=self.ask,
+            bar=self.bar,
+            welcome=self.welcome,
+            middle=self.middle,
+            message_bar=self.message_bar,
+            foot=self.foot,
+            column=self.column,
+            view_menu=self.view_menu,
+            undo=self.undo,
+            redo=self.redo,
+            ways_out=self.ways_out,
+            needs_work=self.needs_work,
+            open=self.open,
+        )
 
     @property
     def session(self) -> Session:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
-from core.curve import Chain, Line, Point, Ring
+from core.curve import Chain, Line, Ring
 from core.piece.inside import with_kinds
 from core.piece.join import join
 from core.piece.model import Because, Kind, Origin, Outline, Shape
 from core.piece.naming import name_piece, unique
+from core.piece.sharing import Candidate, shared_out
 from core.piece.sizes import Sizes, find_sizes
 from core.piece.too_much import too_many_points
 from core.piece.words import kind_in
@@ -25,8 +26,6 @@ NAMELESS_ALLOWANCE = 65.0
 STITCHING_SHARE = 0.5
 # The gap between the two is measured this often (mm).
 DENSE = 20.0
-# Marks may stick out of the outline by this much (mm): notch ticks, dart holes.
-STICKS_OUT = 12.0
 # Usual sides of printed test squares (mm); common practice, no source.
 TEST_SQUARES = (25.4, 50.0, 50.8, 100.0, 101.6)
 SQUARE_SLACK = 0.1
@@ -39,18 +38,6 @@ _SHEET = "A rectangle around the pieces was taken for the edge of the sheet."
 BOX_MARGIN = 1.0
 # Flattening for asking what lies inside what, in mm.
 FLATTENING = 0.2
-
-
-@dataclass
-class _Candidate:
-    """A closed outline with its polygon, while pieces are sorted out."""
-
-    outline: Outline
-    shapes: list[Shape]
-    polygon: shapely.Polygon
-    size: str = ""
-    stitching: Outline | None = None
-    children: list[_Candidate] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -79,7 +66,7 @@ def gather(shapes: Sequence[Shape]) -> tuple[tuple[Gathered, ...], tuple[str, ..
     problems += sizes.doubts
     tops = _all_tops(seen, sizes, problems)
     used = {s.key for top in tops for s in _drawn(top)}
-    inner = _shared_out(tops, [s for s in seen if s.key not in used], sizes)
+    inner = shared_out(tops, [s for s in seen if s.key not in used], sizes)
     named = [name_piece(_drawn(t), i, t.size) for t, i in zip(tops, inner, strict=True)]
     names = unique(named, [t.size for t in tops])
     return (
@@ -99,7 +86,7 @@ def gather(shapes: Sequence[Shape]) -> tuple[tuple[Gathered, ...], tuple[str, ..
     )
 
 
-def _all_tops(shapes: Sequence[Shape], sizes: Sizes, problems: list[str]) -> list[_Candidate]:
+def _all_tops(shapes: Sequence[Shape], sizes: Sizes, problems: list[str]) -> list[Candidate]:
     """The outlines of all pieces in file order, each size gathered for itself.
 
     What lies inside an outline with a size and has none is drawn there for all sizes.
@@ -108,7 +95,7 @@ def _all_tops(shapes: Sequence[Shape], sizes: Sizes, problems: list[str]) -> lis
     for s in shapes:
         by_size.setdefault(sizes[s], []).append(s)
     common = _candidates(by_size.pop("", ()))
-    sized: list[_Candidate] = []
+    sized: list[Candidate] = []
     for size, some in by_size.items():
         found = _tops(_candidates(some), problems)
         for top in found:
@@ -123,7 +110,7 @@ def _all_tops(shapes: Sequence[Shape], sizes: Sizes, problems: list[str]) -> lis
     return sorted(tops, key=lambda c: min(s.key for s in c.shapes))
 
 
-def _frames(c: _Candidate, sized: Sequence[_Candidate], problems: list[str]) -> bool:
+def _frames(c: Candidate, sized: Sequence[Candidate], problems: list[str]) -> bool:
     """Is it a rectangle around pieces that have a size?"""
     frame = _is_rectangle(c.outline.ring) and any(_inside(top, c) for top in sized)
     if frame and _SHEET not in problems:
@@ -131,7 +118,7 @@ def _frames(c: _Candidate, sized: Sequence[_Candidate], problems: list[str]) -> 
     return frame
 
 
-def _heaped(tops: Sequence[_Candidate]) -> Iterable[str]:
+def _heaped(tops: Sequence[Candidate]) -> Iterable[str]:
     """A sentence where outlines lie over each other and no size tells them apart."""
     if any(_lies_over(a, b) and not _apart(a, b) for a, b in _touching(tops)) or any(
         len(_rivals(t)) > 1 for t in tops
@@ -143,7 +130,7 @@ def _heaped(tops: Sequence[_Candidate]) -> Iterable[str]:
         )
 
 
-def _touching(tops: Sequence[_Candidate]) -> Iterator[tuple[_Candidate, _Candidate]]:
+def _touching(tops: Sequence[Candidate]) -> Iterator[tuple[Candidate, Candidate]]:
     """Pairs of the same size that have a point in common."""
     polygons = [t.polygon for t in tops]
     found = shapely.STRtree(polygons).query(polygons, predicate="intersects") if tops else ()
@@ -152,17 +139,17 @@ def _touching(tops: Sequence[_Candidate]) -> Iterator[tuple[_Candidate, _Candida
             yield tops[i], tops[j]
 
 
-def _lies_over(a: _Candidate, b: _Candidate) -> bool:
+def _lies_over(a: Candidate, b: Candidate) -> bool:
     shared = a.polygon.intersection(b.polygon).area
     return bool(shared > HEAPED_SHARE * min(a.polygon.area, b.polygon.area))
 
 
-def _rivals(top: _Candidate) -> list[_Candidate]:
+def _rivals(top: Candidate) -> list[Candidate]:
     """Nameless outlines inside that may each be a stitching line, or a smaller size."""
     return [c for c in top.children if _is_nameless(c) and _parallel(c, top)]
 
 
-def _is_nameless(c: _Candidate) -> bool:
+def _is_nameless(c: Candidate) -> bool:
     return all(s.kind is None for s in c.shapes)
 
 
@@ -199,7 +186,7 @@ def _is_test_square(ring: Ring) -> bool:
     return square and abs(corner) < 1e-3
 
 
-def _candidates(shapes: Sequence[Shape]) -> list[_Candidate]:
+def _candidates(shapes: Sequence[Shape]) -> list[Candidate]:
     found = [
         _candidate(Outline(s.geometry, _origins(s)), [s])
         for s in shapes
@@ -240,29 +227,29 @@ def _origins(shape: Shape) -> tuple[Origin, ...]:
     return tuple(Origin(shape.key, k) for k in range(size))
 
 
-def _candidate(outline: Outline, shapes: list[Shape]) -> _Candidate:
+def _candidate(outline: Outline, shapes: list[Shape]) -> Candidate:
     polygon = shapely.Polygon(outline.ring.flattened(tolerance=FLATTENING))
     if not polygon.is_valid:
         polygon = shapely.make_valid(polygon).convex_hull
-    return _Candidate(outline, shapes, polygon)
+    return Candidate(outline, shapes, polygon)
 
 
-def _drawn(c: _Candidate) -> list[Shape]:
+def _drawn(c: Candidate) -> list[Shape]:
     stitched = {o.shape for o in c.stitching.origins} if c.stitching else set()
     inside = [s for child in c.children for s in child.shapes if s.key in stitched]
     return [*c.shapes, *inside]
 
 
-def _tops(candidates: Sequence[_Candidate], problems: list[str]) -> list[_Candidate]:
+def _tops(candidates: Sequence[Candidate], problems: list[str]) -> list[Candidate]:
     """Outermost outlines of pieces, in file order; frames around several are set aside."""
-    tops: dict[int, _Candidate] = {}
+    tops: dict[int, Candidate] = {}
     for k, (c, near) in enumerate(zip(candidates, _near_before(candidates), strict=True)):
         home = next((tops[n] for n in near if n in tops and _inside(c, tops[n])), None)
         if home is None:
             tops[k] = c
         else:
             home.children.append(c)
-    out: list[_Candidate] = []
+    out: list[Candidate] = []
     for top in tops.values():
         out += _opened(top, problems)
     for top in out:
@@ -270,7 +257,7 @@ def _tops(candidates: Sequence[_Candidate], problems: list[str]) -> list[_Candid
     return sorted(out, key=lambda c: min(s.key for s in c.shapes))
 
 
-def _near_before(candidates: Sequence[_Candidate]) -> list[list[int]]:
+def _near_before(candidates: Sequence[Candidate]) -> list[list[int]]:
     """For each candidate the numbers of those before it inside whose boxes it may lie."""
     found: list[list[int]] = [[] for _ in candidates]
     if len(candidates) > 1:
@@ -283,13 +270,13 @@ def _near_before(candidates: Sequence[_Candidate]) -> list[list[int]]:
     return [sorted(some) for some in found]
 
 
-def _apart(a: _Candidate, b: _Candidate) -> bool:
+def _apart(a: Candidate, b: Candidate) -> bool:
     """Does the file itself say that they are the outlines of two pieces, wherever they lie?"""
     first, second = ({s.group for s in c.shapes if s.kind is Kind.OUTLINE} for c in (a, b))
     return bool(first and second) and None not in first | second and first.isdisjoint(second)
 
 
-def _inside(c: _Candidate, outer: _Candidate) -> bool:
+def _inside(c: Candidate, outer: Candidate) -> bool:
     if _apart(c, outer):
         return False
     around, inner = outer.outline.ring.bounds(), c.outline.ring.bounds()
@@ -298,7 +285,7 @@ def _inside(c: _Candidate, outer: _Candidate) -> bool:
     return bool(outer.polygon.buffer(0.5).contains(c.polygon))
 
 
-def _opened(top: _Candidate, problems: list[str]) -> list[_Candidate]:
+def _opened(top: Candidate, problems: list[str]) -> list[Candidate]:
     """The candidate itself, or what lies in it when it is only a frame around pieces."""
     told = any(s.kind is Kind.OUTLINE for s in top.shapes)
     if told or not top.children or not _is_rectangle(top.outline.ring):
@@ -321,7 +308,7 @@ def _is_rectangle(ring: Ring) -> bool:
     )
 
 
-def _stitching(top: _Candidate) -> Outline | None:
+def _stitching(top: Candidate) -> Outline | None:
     """The line inside that the file calls stitching, or that runs parallel to the outline."""
     called = [c for c in top.children if any(s.kind is Kind.STITCHING for s in c.shapes)]
     rivals = [] if called else _rivals(top)
@@ -330,82 +317,10 @@ def _stitching(top: _Candidate) -> Outline | None:
     return fitting[0].outline if fitting else None
 
 
-def _parallel(c: _Candidate, outer: _Candidate) -> bool:
+def _parallel(c: Candidate, outer: Candidate) -> bool:
     if c.polygon.area < STITCHING_SHARE * outer.polygon.area:
         return False
     # Seen from outside only: a cutting line runs straight across a dart of the stitching line.
     around = shapely.segmentize(outer.polygon.exterior, DENSE)
     gaps = shapely.distance(shapely.points(around.coords), c.polygon.exterior)
     return bool(gaps.max() <= NAMELESS_ALLOWANCE)
-
-
-def _shared_out(
-    tops: Sequence[_Candidate], loose: Sequence[Shape], sizes: Sizes
-) -> list[list[Shape]]:
-    """Each loose shape to the piece on which it lies; those on none are left aside.
-
-    One that has no size lies on the piece of each size.
-    """
-    groups = [{s.group for s in t.shapes if s.group is not None} for t in tops]
-    known = {t.size for t in tops}
-    out: list[list[Shape]] = [[] for _ in tops]
-    for s, on in zip(loose, _homes(tops, loose), strict=True):
-        if not on:
-            continue
-        own = {sizes[s]} & known - {""} or known
-        homes = [k for k in on if tops[k].size in own and not _around(s, tops[k])]
-        for size in known if homes else ():
-            mine = [k for k in homes if tops[k].size == size]
-            same = [k for k in mine if s.group in groups[k]]
-            for k in (same or (mine if len(mine) < 2 else _strictly(mine, tops, s)))[:1]:
-                out[k].append(s)
-    return out
-
-
-def _strictly(homes: Sequence[int], tops: Sequence[_Candidate], shape: Shape) -> Sequence[int]:
-    """Those of the pieces on which the shape lies without sticking out; all if there are none."""
-    at = shapely.Point(_middle(shape).x, _middle(shape).y)
-    return [k for k in homes if tops[k].polygon.contains(at)] or homes
-
-
-def _homes(tops: Sequence[_Candidate], loose: Sequence[Shape]) -> list[list[int]]:
-    """The pieces on which each shape lies, or out of which it sticks a little."""
-    found: list[list[int]] = [[] for _ in loose]
-    if not tops or not loose:
-        return found
-    wide = [t.polygon.buffer(STICKS_OUT) for t in tops]
-    # Most of a sheet lies nowhere near: its middle need not be known so exactly.
-    tree, reaches = shapely.STRtree(wide), shapely.box(*np.array(list(map(_reach, loose))).T)
-    near = np.unique(tree.query(reaches)[0])
-    if not len(near):
-        return found
-    # Made ready, an outline answers for thousands of points at once.
-    shapely.prepare(wide)
-    middles = shapely.points([(p.x, p.y) for p in (_middle(loose[k]) for k in near.tolist())])
-    points, boxes = tree.query(middles)
-    for k in np.unique(boxes).tolist():
-        at = points[boxes == k]
-        for s in near[at[shapely.contains(wide[k], middles[at])]].tolist():
-            found[s].append(k)
-    return found
-
-
-def _reach(shape: Shape) -> tuple[float, float, float, float]:
-    """Lowest x and y, highest x and y of what it is drawn with."""
-    g = shape.geometry
-    if isinstance(g, Point):
-        return g.x, g.y, g.x, g.y
-    return g.hull.x0, g.hull.y0, g.hull.x1, g.hull.y1
-
-
-def _around(shape: Shape, top: _Candidate) -> bool:
-    """Is it a closed line around the whole piece?"""
-    if not isinstance(shape.geometry, Ring):
-        return False
-    return shape.geometry.bounds().holds(top.outline.ring.bounds(), margin=-STICKS_OUT)
-
-
-def _middle(shape: Shape) -> Point:
-    if isinstance(shape.geometry, Point):
-        return shape.geometry
-    return shape.geometry.bounds().centre

@@ -1,0 +1,100 @@
+"""Which piece each loose shape lies on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import shapely
+
+from core.curve import Point, Ring
+from core.piece.model import Outline, Shape
+from core.piece.sizes import Sizes
+
+# Marks may stick out of the outline by this much (mm): notch ticks, dart holes.
+STICKS_OUT = 12.0
+
+
+@dataclass
+class Candidate:
+    """A closed outline with its polygon, while pieces are sorted out."""
+
+    outline: Outline
+    shapes: list[Shape]
+    polygon: shapely.Polygon
+    size: str = ""
+    stitching: Outline | None = None
+    children: list[Candidate] = field(default_factory=list)
+
+
+def shared_out(
+    tops: Sequence[Candidate], loose: Sequence[Shape], sizes: Sizes
+) -> list[list[Shape]]:
+    """Each loose shape to the piece on which it lies; those on none are left aside.
+
+    One that has no size lies on the piece of each size.
+    """
+    groups = [{s.group for s in t.shapes if s.group is not None} for t in tops]
+    known = {t.size for t in tops}
+    out: list[list[Shape]] = [[] for _ in tops]
+    for s, on in zip(loose, _homes(tops, loose), strict=True):
+        if not on:
+            continue
+        own = {sizes[s]} & known - {""} or known
+        homes = [k for k in on if tops[k].size in own and not _around(s, tops[k])]
+        for size in known if homes else ():
+            mine = [k for k in homes if tops[k].size == size]
+            same = [k for k in mine if s.group in groups[k]]
+            for k in (same or (mine if len(mine) < 2 else _strictly(mine, tops, s)))[:1]:
+                out[k].append(s)
+    return out
+
+
+def _strictly(homes: Sequence[int], tops: Sequence[Candidate], shape: Shape) -> Sequence[int]:
+    """Those of the pieces on which the shape lies without sticking out; all if there are none."""
+    at = shapely.Point(_middle(shape).x, _middle(shape).y)
+    return [k for k in homes if tops[k].polygon.contains(at)] or homes
+
+
+def _homes(tops: Sequence[Candidate], loose: Sequence[Shape]) -> list[list[int]]:
+    """The pieces on which each shape lies, or out of which it sticks a little."""
+    found: list[list[int]] = [[] for _ in loose]
+    if not tops or not loose:
+        return found
+    wide = [t.polygon.buffer(STICKS_OUT) for t in tops]
+    # Most of a sheet lies nowhere near: its middle need not be known so exactly.
+    tree, reaches = shapely.STRtree(wide), shapely.box(*np.array(list(map(_reach, loose))).T)
+    near = np.unique(tree.query(reaches)[0])
+    if not len(near):
+        return found
+    # Made ready, an outline answers for thousands of points at once.
+    shapely.prepare(wide)
+    middles = shapely.points([(p.x, p.y) for p in (_middle(loose[k]) for k in near.tolist())])
+    points, boxes = tree.query(middles)
+    for k in np.unique(boxes).tolist():
+        at = points[boxes == k]
+        for s in near[at[shapely.contains(wide[k], middles[at])]].tolist():
+            found[s].append(k)
+    return found
+
+
+def _reach(shape: Shape) -> tuple[float, float, float, float]:
+    """Lowest x and y, highest x and y of what it is drawn with."""
+    g = shape.geometry
+    if isinstance(g, Point):
+        return g.x, g.y, g.x, g.y
+    return g.hull.x0, g.hull.y0, g.hull.x1, g.hull.y1
+
+
+def _around(shape: Shape, top: Candidate) -> bool:
+    """Is it a closed line around the whole piece?"""
+    if not isinstance(shape.geometry, Ring):
+        return False
+    return shape.geometry.bounds().holds(top.outline.ring.bounds(), margin=-STICKS_OUT)
+
+
+def _middle(shape: Shape) -> Point:
+    if isinstance(shape.geometry, Point):
+        return shape.geometry
+    return shape.geometry.bounds().centre
