@@ -53,11 +53,17 @@ class Drawn:
         return pose.of(dragged(self.sketch.piece(), *self.drag))
 
 
+# A seam that leans by less (mm each mm down) stands upright.
+UPRIGHT = 1e-6
+
+
 @st.composite
 def seam_plans(
     draw: st.DrawFn, steepest: float, styles: tuple[SeamStyle, ...], largest_radius: float
 ) -> SeamPlan:
     lean = draw(st.floats(-NARROWS, steepest))
+    # What counts as no lean at all is a threshold of the code's own: no maker draws beside it.
+    lean = lean if abs(lean) > UPRIGHT else 0.0
     style = draw(st.sampled_from(styles))
     bend = 0.0 if style is SeamStyle.STRAIGHT else draw(st.floats(-0.1, 0.1))
     rounding = st.floats(15.0, largest_radius) if largest_radius else st.nothing()
