@@ -32,9 +32,6 @@ LOOK = 4.0
 # From STEEP on all its fall goes down the seam, below LEVEL it is hem, and between them a part of
 # the fall goes down the seam, in equal parts for equal ratios.
 STEEP, LEVEL = 1000.0, 100.0
-# By so much narrower (as a ratio) the hem may turn out than it was thought to be when the steps
-# of the rounding were counted.
-SPARE = 0.8
 # Halvings in which the share of a step is found.
 HALVINGS = 40
 NO_WAY = Vector(0.0, 0.0)
@@ -135,7 +132,7 @@ def _rounding(leaving: Leaving, run: Sequence[Segment], ends: Ends) -> int:
     for k, s in enumerate(run):
         if not (_is_step(s) or _goes_on(s, ends.first_down)):
             return k
-        if leaving.fall(s) < SPARE * LEVEL or leaving.to_run.point(s.end).x > leaving.dart:
+        if leaving.fall(s) < LEVEL or leaving.to_run.point(s.end).x > leaving.dart:
             return k
     return len(run)
 

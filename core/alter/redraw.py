@@ -133,8 +133,8 @@ class _Way:
         count = side_vent(frame, [t.segment for t in run])
         if 0 < count < len(run):
             return cls(run, old, whole, count, None, back)
-        way = cls(run, old, whole, 0, Leaving.of(frame, old, old.last - old.first, whole), back)
-        return way.beside(frame, old.flipped if back else old)
+        leaving = Leaving.of(frame, old, old.last - old.first, whole)
+        return cls(run, old, whole, _count(leaving, run, old), leaving, back)
 
     def beside(self, frame: Frame, hem: Ends) -> _Way:
         """The same where what goes by the hem has those ends, in the order of the whole run."""
@@ -142,8 +142,11 @@ class _Way:
             return self
         across = hem.first - hem.last if self.back else hem.last - hem.first
         leaving = Leaving.of(frame, self.old, across, self.whole)
-        bare = [t.segment for t in self.run]
-        return replace(self, leaving=leaving, count=flowing(leaving, bare, self.old))
+        return replace(self, leaving=leaving, count=_count(leaving, self.run, self.old))
+
+
+def _count(leaving: Leaving, run: Strand, old: Ends) -> int:
+    return flowing(leaving, [t.segment for t in run], old)
 
 
 @kept(most=256)

@@ -7,6 +7,7 @@ out does not depend on when a piece is asked for, or on which others are.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from copy import copy
 from threading import Lock
 from typing import overload
 
@@ -71,8 +72,8 @@ class Pieces(Sequence[Piece]):
 
     def replaced(self, pieces: Iterable[Piece]) -> Pieces:
         """These pieces in the places of their keys; PieceError for a key that is not there."""
-        out = Pieces.__new__(Pieces)
-        out._read, out._now = self._read, dict(self._now)
+        out = copy(self)
+        out._now = dict(self._now)
         for piece in pieces:
             if not 0 <= piece.key < len(self):
                 raise PieceError(f"there is no piece {piece.name} to be replaced")

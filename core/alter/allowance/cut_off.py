@@ -10,8 +10,7 @@ from typing import NamedTuple
 
 from core.alter.allowance.across import across
 from core.alter.allowance.joints import SMOOTH, Meeting
-from core.alter.strand import Strand
-from core.curve import Chain, Line, Point
+from core.curve import Chain, Point
 
 # A run that turned less than this (radians) at its seam ran on smoothly, and where it turns by
 # more than so much further a corner was cut: in between nothing is to be seen of a mitre.
@@ -22,9 +21,9 @@ REACH = 2.0
 
 
 class Mitre(NamedTuple):
-    """Where both edges meet, and where the hem's own line begins."""
+    """How far outside seam and hem the corner lies, and where the hem's own line begins."""
 
-    corner: Point
+    distances: tuple[float, float]
     hem: Point
 
 
@@ -35,15 +34,6 @@ def mitre(cut: Chain, old: Meeting, new: Meeting, allowance: float) -> Mitre | N
         return None
     _, normal = old.normals
     wide = (cut.at(across(cut, old.at, normal, latest=True)) - old.at).dot(normal)
-    corner = new.at_distances(allowance, wide)
-    if corner.distance(new.at) > REACH * max(allowance, wide):
+    if new.at_distances(allowance, wide).distance(new.at) > REACH * max(allowance, wide):
         return None
-    return Mitre(corner, new.at.moved(new.normals[1], wide))
-
-
-def carried_on(line: Strand, corner: Point) -> Strand:
-    """The line beside a seam, carried straight on to the corner."""
-    last = line[-1]
-    if isinstance(last.segment, Line):
-        return (*line[:-1], last.carrying(Line(last.segment.start, corner)))
-    return (*line, last.carrying(Line(last.segment.end, corner)))
+    return Mitre((allowance, wide), new.at.moved(new.normals[1], wide))

@@ -51,10 +51,11 @@ def laid_on(cut: Strand, old: Meeting, hidden: Hidden) -> Strand:
     return (*own, own[-1].carrying(Line(own[-1].segment.end, end)))
 
 
-def to_corner(line: Strand, new: Meeting, hidden: Hidden) -> Strand:
-    """The line to straight across from the new taper point, ended at the new corner: cut back
-    to it, or carried on where the hem's angle to the seam has become less blunt."""
-    corner = new.at_distances(*hidden.distances)
+def to_corner(line: Strand, new: Meeting, distances: tuple[float, float]) -> Strand:
+    """The line to straight across from the new taper point, ended at the new corner, which lies
+    so far outside seam and hem: cut back to it, or carried on where the hem's angle to the seam
+    has become less blunt."""
+    corner = new.at_distances(*distances)
     last = line[-1]
     beyond = (corner - last.segment.end).dot(new.coming)
     if abs(beyond) <= SLIVER:

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from core.alter.allowance.across import NoMatchError, across
 from core.alter.allowance.base import Base, Spot, outwards
-from core.alter.allowance.cut_off import Mitre, carried_on, mitre
+from core.alter.allowance.cut_off import mitre
 from core.alter.allowance.fit import Beside, cubics_beside
 from core.alter.allowance.hidden import hidden_corner, laid_on, to_corner
 from core.alter.allowance.joints import Meeting
@@ -68,15 +68,6 @@ class SideDone:
     def end(self) -> Point:
         return (self.carried or self.kept)[-1].segment.end
 
-    def mitred(self, found: Mitre) -> SideDone:
-        """Carried on to a corner that was cut."""
-        kept, carried = self.kept, self.carried
-        if carried:
-            carried = carried_on(carried, found.corner)
-        else:
-            kept = carried_on(kept, found.corner)
-        return replace(self, kept=kept, carried=carried, hem=found.hem)
-
 
 def beside_seam(cut: Strand, seam: SeamView, sign: float, *, fold: bool = False) -> SideDone:
     """The cutting line `cut` runs down beside the seam; NoMatchError when it does not.
@@ -94,10 +85,13 @@ def beside_seam(cut: Strand, seam: SeamView, sign: float, *, fold: bool = False)
     if hidden is None:
         side = _beside(cut, seam, sign, place, folded=folded)
         found = None if folded or side.whole_corner else mitre(chain, old, new, side.new)
-        return side if found is None else side.mitred(found)
+        if found is None:
+            return side
+        kept = to_corner((*side.kept, *side.carried), new, found.distances)
+        return replace(side, kept=kept, carried=(), hem=found.hem)
     line = laid_on(cut, old, hidden)
     side = _beside(line, seam, sign, Place(len(line) - 1, 1.0), folded=False)
-    kept = to_corner((*side.kept, *side.carried), new, hidden)
+    kept = to_corner((*side.kept, *side.carried), new, hidden.distances)
     return replace(side, kept=kept, carried=(), across=hidden.place)
 
 

@@ -66,6 +66,13 @@ class Correcting(Tool):
         every = self.session.every_size
         return edges_alike(self.session.settled, edge) if every else (edge,)
 
+    def _clicked(self, sights: Sequence[Sight]) -> tuple[Spot, Sight] | None:
+        """The place that was clicked and the piece on which it lies; what was refused is over."""
+        self.refusal = ""
+        spot = self.cursor
+        sight = self._of(spot.which, sights) if spot else None
+        return None if spot is None or sight is None else (spot, sight)
+
     def _of(self, which: PieceId | None, sights: Sequence[Sight]) -> Sight | None:
         return next((s for s in sights if s.which == which), None)
 
@@ -168,11 +175,10 @@ class SplitEdge(Correcting):
         return "Click where on the edge one seam ends and the next begins."
 
     def take(self, sights: Sequence[Sight]) -> None:
-        self.refusal = ""
-        spot = self.cursor
-        sight = self._of(spot.which, sights) if spot else None
-        if spot is None or sight is None:
+        clicked = self._clicked(sights)
+        if clicked is None:
             return
+        spot, sight = clicked
         number = nearest_edge(sight, spot)
         chain = sight.now.edge_chain(sight.now.edges[number])
         at = chain.nearest(spot.at.moved(sight.spot, -1.0)).place
@@ -215,11 +221,10 @@ class SewEdges(Correcting):
         self._first = None
 
     def take(self, sights: Sequence[Sight]) -> None:
-        self.refusal = ""
-        spot = self.cursor
-        sight = self._of(spot.which, sights) if spot else None
-        if spot is None or sight is None:
+        clicked = self._clicked(sights)
+        if clicked is None:
             return
+        spot, sight = clicked
         edge = EdgeId(sight.which, nearest_edge(sight, spot))
         if self._first is None:
             self._first = edge
