@@ -23,6 +23,7 @@ from core.alter.model import TooFarError
 from core.alter.refit import LEAST_WIDTH, Ends
 from core.alter.run_ends import END_SHARE, Leaving, RunEnd
 from core.alter.seam import (
+    SAME_DIRECTION,
     SLIVER,
     SeamEnd,
     carry_on,
@@ -295,5 +296,15 @@ def _ended(seam: SeamEnd, end: Point) -> SeamEnd:
         longer = cut_back_by_length(seam.strand, -more)
     else:
         raise TooFarError("the slid hem would meet its seam above the seam's beginning")
-    # Cut back along a curve, the seam points elsewhere at its new end.
-    return SeamEnd(longer.strand, longer.end, longer.down, seam.added_mm + more)
+    return SeamEnd(longer.strand, longer.end, _down_at(seam, longer, more), seam.added_mm + more)
+
+
+def _down_at(seam: SeamEnd, ended: SeamEnd, more: float) -> Vector:
+    """Where the seam points at its new end: elsewhere when it was cut back along a curve.
+
+    Within the line that was carried straight on it still points along that, and is not asked
+    anew of the last steps of a digitised seam and a stub of that line.
+    """
+    last = ended.strand[-1].segment
+    on_line = isinstance(last, Line) and (abs(last.tangent(1.0).cross(seam.down)) < SAME_DIRECTION)
+    return seam.down if on_line and -more <= seam.added_mm else ended.down

@@ -22,7 +22,8 @@ class SeamView:
     """One seam of the stitching line, running down to its taper point, before and after.
 
     `old_hem` and `new_hem` are the directions in which the hem leaves it there. `added` is
-    the part that was carried on; None when it was cut back or stayed.
+    the part that was carried on; None when it was cut back or stayed. `drawn` is the direction
+    of the last line that was drawn, on a digitised seam another one than that of the seam.
     """
 
     old_end: Point
@@ -33,6 +34,7 @@ class SeamView:
     new_hem: Vector
     added: Chain | None
     shortened: bool
+    drawn: Vector
 
 
 @dataclass(frozen=True)
@@ -73,16 +75,19 @@ def views(piece: Piece, done: Redone) -> Views:
 def _seam(done: Redone, side: int, hem: tuple[Vector, Vector]) -> SeamView:
     seam = done.seams[side]
     old, new = _end(done.old, side), _end(done.new, side)
-    added = None
+    chain, added = chain_of(seam.strand), None
+    drawn = chain.segments[-1].tangent(1.0)
     if seam.added_mm > SLIVER:
-        added = _rest(chain_of(seam.strand), seam.added_mm)
-    return SeamView(old[0], new[0], old[1], new[1], *hem, added, seam.added_mm < -SLIVER)
+        back = chain.reversed()
+        at = back.at_length(seam.added_mm)
+        added, drawn = _rest(back, at), -back.tangent(at)
+    shortened = seam.added_mm < -SLIVER
+    return SeamView(old[0], new[0], old[1], new[1], *hem, added, shortened, drawn)
 
 
-def _rest(chain: Chain, length: float) -> Chain:
-    """The last `length` mm of the chain."""
-    back = chain.reversed()
-    rest = back.part(Place(0, 0.0), back.at_length(length)).reversed()
+def _rest(back: Chain, at: Place) -> Chain:
+    """What comes before a place of the chain, the other way round."""
+    rest = back.part(Place(0, 0.0), at).reversed()
     # What was added may begin a rounding before a joint.
     whole = rest.segments[0].length() > ROUNDING or len(rest) == 1
     return rest if whole else Chain(rest.segments[1:])
