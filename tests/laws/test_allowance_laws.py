@@ -112,6 +112,11 @@ def told_distances(piece: Piece, sketch: Sketch) -> float:
 
 
 STITCHED = drawn(stitched=True, digitised=False, darts=False)
+DIGITISED = drawn(stitched=True, digitised=True, darts=False)
+# Beside steps of up to 20 mm that turn otherwise after the change: 99 of 100 pieces keep within
+# 0.025 mm, and 0.13 mm was the most in 5,500. Where the seams turn by up to half a radian, within
+# as little as 1 mm of seam, less (0.22 mm seen).
+KEEPS_STEPS, KEEPS_TURNED = 0.15, 0.3
 
 
 @given(STITCHED, ways(), st.booleans(), st.integers(0, 60))
@@ -129,6 +134,21 @@ def test_the_allowance_is_the_same_everywhere_along_the_new_part(
         reject()
     off = apart(after.outline.ring, wanted)
     assert off <= KEEPS, f"wanted the allowance within {KEEPS} mm everywhere, got {off} mm off"
+
+
+@given(DIGITISED, ways())
+def test_the_allowance_stays_beside_digitised_lines(case: Drawn, change: Change) -> None:
+    """Point by point; or, where the seams turn and points are no measure, by the line drawn anew,
+    whose corners lie elsewhere: they are mitred along the last steps."""
+    piece, sketch = case.piece, case.sketch
+    straight_on = change.to_width_mm is None and change.seams is not SeamWay.PLUMB
+    keeps = max(KEEPS_STEPS if straight_on else KEEPS_TURNED, told_distances(piece, sketch))
+    after = built(piece, in_mm(change, piece)).piece
+    assert is_simple(after.outline.ring)
+    off = told_distances(after, sketch)
+    if off > keeps:
+        off = min(off, apart(after.outline.ring, wanted_line(after, sketch)))
+    assert off <= keeps, f"wanted the edges' allowances within {keeps} mm, got {off} mm off"
 
 
 @given(STITCHED, changes)

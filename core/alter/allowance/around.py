@@ -21,8 +21,10 @@ from core.piece.model import HemRun, Kind, Piece
 
 # A line drawn in two parts is one again when its middle joint is off by no more (mm).
 ONE_LINE = 1e-7
-# Two lines that turn back within this (radians) lie on each other.
+# Two lines that turn back within this (radians) lie on each other; so do those that turn back
+# within LEAST_TURN (radians) when one of them is no longer than SPUR (mm).
 BACK_AND_FORTH = 1e-6
+SPUR, LEAST_TURN = 3.0, 0.2
 
 
 @dataclass(frozen=True)
@@ -131,7 +133,8 @@ def _without_spurs(strand: Strand) -> Strand:
     """Lines that run out and straight back made the one line between their other ends.
 
     So it comes at a blunt corner below a very short stretch of seam: the line beside the seam
-    reaches past that of the hem, which takes it back.
+    reaches past that of the hem, which takes it back. And where a seam that turns inwards is
+    carried on by less than its mitre takes.
     """
     out = list(strand[:1])
     for thread in strand[1:]:
@@ -145,7 +148,8 @@ def _without_spurs(strand: Strand) -> Strand:
 
 def _turns_back(a: Line, b: Line) -> bool:
     coming, leaving = a.tangent(1.0), b.tangent(0.0)
-    return coming.dot(leaving) < 0.0 and abs(coming.cross(leaving)) < BACK_AND_FORTH
+    least = LEAST_TURN if min(a.length(), b.length()) <= SPUR else BACK_AND_FORTH
+    return coming.dot(leaving) < 0.0 and abs(coming.cross(leaving)) < least
 
 
 def _joined_lines(strand: Strand) -> Strand:

@@ -12,6 +12,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
@@ -62,15 +63,22 @@ class Base:
         foot = self.chain.nearest(p)
         tangent = self.tangent(foot.place)
         off = p - foot.point
-        normal = outwards(tangent, self.sign)
-        return Spot(self.chain.length_to(foot.place), off.dot(tangent), off.dot(normal))
+        beside = off.dot(outwards(tangent, self.sign)) * self._squareness(foot.place)
+        return Spot(self.chain.length_to(foot.place), off.dot(tangent), beside)
 
     def point(self, spot: Spot) -> Point:
         """The point that lies there."""
         place = self.chain.at_length(spot.length)
         tangent = self.tangent(place)
         foot = self.chain.at(place).moved(tangent, spot.along)
-        return foot.moved(outwards(tangent, self.sign), spot.beside)
+        far = spot.beside / self._squareness(place)
+        return foot.moved(outwards(tangent, self.sign), far)
+
+    def _squareness(self, place: Place) -> float:
+        """The cosine of the angle between the frame and the step of a digitised line there:
+        by it, the way to a line beside that step is longer than the allowance, as at a mitre."""
+        step = self.chain.segments[place.index].tangent(place.t)
+        return self.tangent(place).dot(step)
 
     def way(self, spot: Spot, slope: float) -> Vector:
         """Unit direction of a line beside the base there that leaves it by `slope` mm a mm."""
@@ -103,17 +111,22 @@ class Pairing:
 
 
 def paired(old: Chain, new: Chain, joints: Mapping[Point, Point]) -> Pairing:
-    """Ends to ends, joints to where they went; evenly in between."""
+    """Ends to ends, joints to where they went; those in between that were drawn anew one by
+    one in their order, else evenly."""
     starts = {s.start: k for k, s in enumerate(new.segments) if k}
-    lengths = [(0.0, 0.0)]
+    found = [(0, 0)]
     for k, s in enumerate(old.segments):
         went = starts.get(joints.get(s.start, s.start)) if k else None
-        if went is not None:
-            pair = old.lengths_before[k], new.lengths_before[went]
-            if pair[0] > lengths[-1][0] and pair[1] > lengths[-1][1]:
-                lengths.append(pair)
-    lengths.append((old.length(), new.length()))
-    return Pairing(tuple(a for a, _ in lengths), tuple(b for _, b in lengths))
+        if went is not None and went > found[-1][1]:
+            found.append((k, went))
+    found.append((len(old), len(new)))
+    pairs = [(0, 0)]
+    for (a, b), (c, d) in pairwise(found):
+        if c - a == d - b:
+            pairs += [(a + n, b + n) for n in range(1, c - a)]
+        pairs.append((c, d))
+    olds, news = (*old.lengths_before, old.length()), (*new.lengths_before, new.length())
+    return Pairing(tuple(olds[a] for a, _ in pairs), tuple(news[b] for _, b in pairs))
 
 
 def without_notches(

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from core.alter.allowance.across import across
 from core.alter.allowance.joints import SMOOTH, Meeting
+from core.alter.flows import FLOWS
 from core.curve import Chain, Point
 
 # A run that turned less than this (radians) at its seam ran on smoothly, and where it turns by
@@ -30,7 +31,7 @@ class Mitre(NamedTuple):
 def mitre(cut: Chain, old: Meeting, new: Meeting, allowance: float) -> Mitre | None:
     """Of a seam with that allowance at its new end; None where no corner was cut."""
     least = CUT if abs(old.turn) < CUT else SMOOTH
-    if abs(old.turn) >= SMOOTH or new.turn <= least or new.turn - old.turn <= CUT:
+    if abs(old.turn) >= FLOWS or new.turn <= least or new.turn - old.turn <= CUT:
         return None
     _, normal = old.normals
     wide = (cut.at(across(cut, old.at, normal, latest=True)) - old.at).dot(normal)

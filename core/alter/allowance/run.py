@@ -137,10 +137,10 @@ class RunBuilder:
         ]
         starts = {s.start: k for k, s in enumerate(new)}
         went = [starts.get(self.views.joints.get(old[k].start, old[k].start)) for k in breaks]
-        if None in went:
-            raise NoMatchError("cannot be followed round a corner of the hem that was cut off")
-        stops = [0, *breaks, len(old)]
-        new_stops = [0, *(k for k in went if k is not None), len(new)]
+        # Coarse steps of a rounding that was trimmed off are gone with it.
+        left = [(k, n) for k, n in zip(breaks, went, strict=True) if n is not None]
+        stops = [0, *(k for k, _ in left), len(old)]
+        new_stops = [0, *(n for _, n in left), len(new)]
         if sorted(set(new_stops)) != new_stops:
             raise NoMatchError("cannot be followed round the corners of the hem")
         return tuple(

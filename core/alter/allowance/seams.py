@@ -84,11 +84,11 @@ def beside_seam(cut: Strand, seam: SeamView, sign: float, *, fold: bool = False)
     new = Meeting(seam.new_end, seam.new_down, seam.new_hem, sign)
     if hidden is None:
         side = _beside(cut, seam, sign, place, folded=folded)
-        found = None if folded or side.whole_corner else mitre(chain, old, new, side.new)
+        found = None if folded else mitre(chain, old, new, side.new)
         if found is None:
             return side
         kept = to_corner((*side.kept, *side.carried), new, found.distances)
-        return replace(side, kept=kept, carried=(), hem=found.hem)
+        return replace(side, kept=kept, carried=(), whole_corner=False, hem=found.hem)
     line = laid_on(cut, old, hidden)
     side = _beside(line, seam, sign, Place(len(line) - 1, 1.0), folded=False)
     kept = to_corner((*side.kept, *side.carried), new, hidden.distances)
