@@ -8,7 +8,6 @@ breath after each page instead.
 from __future__ import annotations
 
 import ctypes
-import gc
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -26,6 +25,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.window.collecting import Collecting, Not
 from core.errors import HemwardError
 
 # What is done within this time (s) needs no turn of the event loop.
@@ -96,7 +96,7 @@ class Busy(QObject):
         self.sheet: BusySheet | None = None
         self._running = False
         self._stopped = False
-        self._collecting = False
+        self.collecting = Collecting()
         self._at_work: list[Job[Any]] = []
         # Looks after a worker that was given up and has not ended yet.
         self._parted = QTimer(self, singleShot=True, interval=LATER_MS)
@@ -123,14 +123,8 @@ class Busy(QObject):
         return job.found()
 
     def _begun(self, work: Callable[[], Found]) -> Job[Found]:
-        """The job, with nothing collected until it is done.
-
-        Python collects in whichever thread happens to be running, and a window that is taken
-        apart in a worker's thread brings the program down.
-        """
-        if not self._at_work:
-            self._collecting = gc.isenabled()
-        gc.disable()
+        """The job, with nothing collected until it is done."""
+        self.collecting.ask(Not.WORK, off=True)
         job = Job(work)
         self._at_work.append(job)
         return job
@@ -139,8 +133,8 @@ class Busy(QObject):
         self._at_work = [j for j in self._at_work if not j.done()]
         if self._at_work:
             self._parted.start()
-        elif self._collecting:
-            gc.enable()
+        else:
+            self.collecting.ask(Not.WORK, off=False)
 
     def _wait(self, job: Job[Found], what: str, *, stoppable: bool) -> None:
         loop, look, begun = QEventLoop(), QTimer(), time.perf_counter()

@@ -7,7 +7,7 @@ same one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
@@ -17,6 +17,7 @@ from core.alter.level.model import LevelChange, Truing
 from core.alter.model import Change
 from core.curve import Vector
 from core.errors import PieceError
+from core.kept import kept
 from core.piece.mates import Mates
 from core.piece.model import Kind, Piece
 
@@ -68,7 +69,12 @@ class Sheets:
     def pieces(self) -> Mapping[PieceId, Piece]:
         """Every piece, under a key that is its own across the files."""
         found = [(PieceId(s.number, p.key), p) for s in self.all for p in s.drawing.pieces]
-        return {name: replace(piece, key=n) for n, (name, piece) in enumerate(found)}
+        # A piece that has its key already stays the very same, by which all that is known of it
+        # is found again when another one is corrected.
+        return {
+            name: piece if piece.key == n else replace(piece, key=n)
+            for n, (name, piece) in enumerate(found)
+        }
 
     @cached_property
     def drafts(self) -> Mapping[PieceId, Piece]:
@@ -106,14 +112,20 @@ class Sheets:
     @cached_property
     def spots(self) -> Mapping[PieceId, Vector]:
         """By how much each piece is moved to its place on the table, in mm."""
-        sheets = [
-            [Laid(p.outline.ring.bounds(), p.title if p.size else "") for p in s.drawing.as_read]
-            for s in self.all
-        ]
         ids = [PieceId(s.number, p.key) for s in self.all for p in s.drawing.as_read]
-        return dict(zip(ids, lay_out(sheets), strict=True))
+        return dict(zip(ids, _lain(*(s.drawing.as_read for s in self.all)), strict=True))
 
 
+# What is said of a piece moves none.
+@kept(most=8)
+def _lain(*read: Sequence[Piece]) -> tuple[Vector, ...]:
+    """The moves of `spots`, in order, for the pieces of each sheet as they were read."""
+    sheets = [[Laid(p.outline.ring.bounds(), p.title if p.size else "") for p in s] for s in read]
+    return tuple(lay_out(sheets))
+
+
+# As long as a taper point is slid each frame has sheets of its own, and the same other pieces.
+@kept(most=1024)
 def _draft(piece: Piece) -> Piece:
     drawn = tuple(m for m in piece.marks if m.kind not in UNSEEN)
     return piece if len(drawn) == len(piece.marks) else replace(piece, marks=drawn)
@@ -208,7 +220,9 @@ class State:
         at = self.level
         if at is None:
             return None
-        return LevelChange(at.at_mm, self.by_mm, true=at.true, blend_mm=at.blend_mm)
+        return LevelChange(
+            at.at_mm, self.by_mm, true=at.true, blend_mm=at.blend_mm, preview=self.draft
+        )
 
     @property
     def altering(self) -> tuple[PieceId, ...]:

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from app.window.ahead import work_out
 from app.window.busy import Busy, StoppedError
+from app.window.collecting import Not
 from app.window.document import AtLevel, EdgeId, State
 from app.window.lengths import Shown
 from app.window.outcome import Landed, Outcome, Reach, outcome
@@ -41,7 +42,8 @@ class Session(QObject):
     """Holds one state at a time. A gesture previews, then commits one entry or takes it back.
 
     ``state_shown`` follows every preview, ``state_told`` only as often as one can read, and at
-    once what is settled, but for very many pieces; ``refused`` carries why an amount was not
+    once what is settled, but for very many pieces; other pieces or other knowledge of them are
+    told by ``sheets_shown``, as often; ``refused`` carries why an amount was not
     reached, or nothing once that is over; after ``attempted`` the controls show again what holds.
     """
 
@@ -62,6 +64,7 @@ class Session(QObject):
         self.settled = State()
         self._preview: State | None = None
         self._reach: Reach | None = None
+        self._listed = self.settled.sheets
         self.shown = Shown.CM
         self.selected: EdgeId | None = None
         # Is what is said of a piece of a nest said of it in every size?
@@ -69,7 +72,7 @@ class Session(QObject):
         self.refusal = ""
         self._telling = QTimer(self)
         self._telling.setSingleShot(True)
-        self._telling.timeout.connect(self.state_told)
+        self._telling.timeout.connect(self._tell_now)
 
     @property
     def state(self) -> State:
@@ -93,8 +96,11 @@ class Session(QObject):
 
     def settle(self, state: State) -> None:
         """Shows a state that is not a preview. For begin, undo and redo only."""
-        before = self.state
-        self.settled, self._preview, self._reach = state, None, None
+        before, was = self.state, self.settled
+        self.settled, self._reach = state, None
+        self._see(None)
+        if self.selected and was.sheets is not state.sheets:
+            self.select(_same_edge(self.selected, was, state))
         self._show_after(before)
         self.refuse("")
 
@@ -120,10 +126,15 @@ class Session(QObject):
         if self._reach is None:
             self._reach = Reach(self._draft)
         landed = self._reach.towards(mm)
-        before, self._preview = self.state, landed.state
+        before = self.state
+        self._see(landed.state)
         self._show_after(before)
         self.refuse(landed.refusal)
         return landed
+
+    def _see(self, preview: State | None) -> None:
+        self._preview = preview
+        self.busy.collecting.ask(Not.GESTURE, off=preview is not None)
 
     @property
     def _draft(self) -> State:
@@ -135,7 +146,8 @@ class Session(QObject):
         wished = self._draft.at(level)
         refusal = outcome(wished).refusal
         if refusal is None and level != self.state.level:
-            before, self._preview = self.state, wished
+            before = self.state
+            self._see(wished)
             self._show_after(before)
         self.refuse(str(refusal or ""))
 
@@ -143,13 +155,15 @@ class Session(QObject):
         """Shows a state until the gesture ends; where it cannot be, what was shown stays."""
         refusal = outcome(wished).refusal
         if refusal is None:
-            before, self._preview = self.state, wished
+            before = self.state
+            self._see(wished)
             self._show_after(before)
         self.refuse(str(refusal or ""))
 
     def commit_shown(self, text: str) -> None:
         """Keeps what the gesture shows as one entry of that name."""
-        shown, self._preview = self._preview, None
+        shown = self._preview
+        self._see(None)
         if shown is not None:
             self.commit(text, replace(shown, draft=False))
 
@@ -211,10 +225,8 @@ class Session(QObject):
             self.unit_shown.emit()
 
     def _show_after(self, before: State) -> None:
-        if before.sheets is not self.state.sheets:
-            if self.selected:
-                self.select(_same_edge(self.selected, before, self.state))
-            self.sheets_shown.emit()
+        if not self.previewing:
+            self._tell_sheets()
         if before is not self.state:
             self.state_shown.emit()
             self._tell()
@@ -228,6 +240,15 @@ class Session(QObject):
         else:
             self._telling.stop()
             self.state_told.emit()
+
+    def _tell_now(self) -> None:
+        self._tell_sheets()
+        self.state_told.emit()
+
+    def _tell_sheets(self) -> None:
+        if self._listed is not self.state.sheets:
+            self._listed = self.state.sheets
+            self.sheets_shown.emit()
 
 
 def _asked(state: State) -> tuple[object, ...]:

@@ -70,7 +70,8 @@ class SizesBox(QWidget):
         self.amounts.show_one(Amounts.EACH if state.each_size else Amounts.ONE)
         for part in (*self.edits.values(), *self._words):
             part.setVisible(state.each_size)
-        for size, edit in self.edits.items():
+        # Each frame of a drag comes by here, mostly with all of them hidden.
+        for size, edit in self.edits.items() if state.each_size else ():
             edit.show_mm(state.amount_of(size))
 
     def _go(self, way: Amounts) -> None:

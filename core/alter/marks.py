@@ -15,6 +15,7 @@ from core.alter.redo import Redone
 from core.alter.relocate import Relocation
 from core.alter.zones import Zone, Zones
 from core.curve import Affine, Chain, Point, Ring, Vector
+from core.kept import kept
 from core.piece.cutting import WIDEST_ALLOWANCE
 from core.piece.model import ContourDart, Dart, Kind, Mark, Piece, Role
 
@@ -216,21 +217,33 @@ def _grain_moves(setting: MarkSetting) -> _GrainMoves:
     """The grain line's lower end goes down with the hem when it reaches into it, and up when
     the new hem comes too near; too little left of it, and the whole line goes up."""
     stays = Vector(0.0, 0.0)
-    lines = [m.geometry for m in setting.piece.marks if m.kind is Kind.GRAIN]
-    ends = [p for g in lines for p in _controls(g)]
-    if not ends:
+    down, zones = setting.frame.down, setting.zones
+    grain = _grain_drawn(setting.piece, down)
+    if grain is None:
         return _GrainMoves(stays, stays, 0.0)
-    height, down, zones = setting.frame.height, setting.frame.down, setting.zones
-    low = max(ends, key=height)
-    top, long = min(map(height, ends)), height(low) - min(map(height, ends))
-    middle = top + long / 2
-    if zones.drop_at(low) > 0.0:
+    low, long, middle = grain
+    drop = zones.drop_at(low)
+    if drop > 0.0:
         reaches = zones.of(low) is Zone.HEM
-        return _GrainMoves(down * (zones.drop_at(low) if reaches else 0.0), stays, middle)
-    step = min(0.0, max(zones.height_above_new_hem(low) - GRAIN_CLEAR, zones.drop_at(low)))
+        return _GrainMoves(down * drop if reaches else stays, stays, middle)
+    step = min(0.0, max(zones.height_above_new_hem(low) - GRAIN_CLEAR, drop))
     if long + step < LEAST_GRAIN * long:
         return _GrainMoves(down * step, down * step, middle)
     return _GrainMoves(down * step, stays, middle)
+
+
+# A drag asks for that of the same few pieces in each of its frames.
+@kept(most=256)
+def _grain_drawn(piece: Piece, down: Vector) -> tuple[Point, float, float] | None:
+    """Of all grain lines the lowest point, the length, and the height of the middle."""
+    height = Frame(down).height
+    lines = [m.geometry for m in piece.marks if m.kind is Kind.GRAIN]
+    ends = [p for g in lines for p in _controls(g)]
+    if not ends:
+        return None
+    low = max(ends, key=height)
+    top = min(map(height, ends))
+    return low, height(low) - top, top + (height(low) - top) / 2
 
 
 def _grain(setting: MarkSetting, mark: Mark, moves: _GrainMoves) -> Mark:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 from core.alter.carry import Course, Reach, insets_for_width
 from core.alter.frame import Frame
@@ -52,6 +51,16 @@ def _kept_darts(piece: Piece, hem: HemRun, down: Vector, keep: bool) -> tuple[He
     return hem_darts(piece, hem, Frame(down), keep_apex=keep)
 
 
+@kept(most=256)
+def _folds(piece: Piece, hem: HemRun) -> tuple[bool, bool]:
+    """Is the edge above the first taper point a fold, and the one above the last?"""
+    folds = [e for e in piece.edges if e.role is Role.FOLD]
+    return (
+        any(e.end == hem.first.place for e in folds),
+        any(e.start == hem.last.place for e in folds),
+    )
+
+
 def highest(piece: Piece, frame: Frame) -> float:
     """Height (in the frame) of the piece's highest point, from which levels are measured."""
     flat = piece.ring.flattened(tolerance=0.01)
@@ -90,14 +99,9 @@ class _Asking:
         course = Course(self.change.seams, plumb_from=level)
         return course, course
 
-    @cached_property
+    @property
     def _folds(self) -> tuple[bool, bool]:
-        """Is the edge above the first taper point a fold, and the one above the last?"""
-        folds = [e for e in self.piece.edges if e.role is Role.FOLD]
-        return (
-            any(e.end == self.hem.first.place for e in folds),
-            any(e.start == self.hem.last.place for e in folds),
-        )
+        return _folds(self.piece, self.hem)
 
     def _insets(self, width: float, reaches: tuple[Reach, Reach]) -> tuple[float, float]:
         if self.change.by_mm < 0.0:

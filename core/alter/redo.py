@@ -76,6 +76,7 @@ class _Opened:
     lengths: tuple[float, float]
     ends: Ends
     climbing: Mapping[int, Thread]
+    flat: bool
 
     def up(self, seam: Strand) -> Strand:
         """The last seam as it runs in the outline; what stays of it is the very same."""
@@ -96,7 +97,8 @@ def _opened(outline: Outline, hem: HemRun, down: Vector) -> _Opened:
     lengths = length_available(a), length_available(b)
     climbed = {id(t): was for t, was in zip(b, reversed(upper[:climbing]), strict=True)}
     ends = _ends(outline.ring, hem)
-    return _Opened(upper, run, top, seams, drops, lengths, ends, climbed)
+    flat = _flat(frame, seams, hem)
+    return _Opened(upper, run, top, seams, drops, lengths, ends, climbed, flat)
 
 
 def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) -> Redone:
@@ -107,7 +109,11 @@ def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) 
     """
     opened = _opened(outline, hem, frame.down)
     upper, run, strands = opened.upper, opened.run, opened.seams
-    _refuse_flat(name, frame, strands, hem)
+    if opened.flat:
+        raise AlterationError(
+            f"{name}: a seam next to the hem does not run down to it along the grain."
+            " Check the grain line, the taper points and which edge is the hem."
+        )
     _refuse_short(opened, plan.reaches)
     seams = (
         _reached(strands[0], frame, hem.first, plan.reaches[0], plan.courses[0]),
@@ -180,14 +186,13 @@ def _reached(seam: Strand, frame: Frame, taper: Taper, reach: Reach, course: Cou
     return cut_back_by_drop(seam, frame, -reach.mm)
 
 
-def _refuse_flat(name: str, frame: Frame, seams: tuple[Strand, Strand], hem: HemRun) -> None:
+def _flat(frame: Frame, seams: tuple[Strand, Strand], hem: HemRun) -> bool:
+    """Does one of them not run down to the hem along the grain, or is there none?"""
     for seam, taper in zip(seams, (hem.first, hem.last), strict=True):
         ways = [taper.down, *(t.segment.tangent(1.0) for t in seam[-1:])]
         if not seam or any(way.dot(frame.down) < LEAST_SLOPE for way in ways):
-            raise AlterationError(
-                f"{name}: a seam next to the hem does not run down to it along the grain."
-                " Check the grain line, the taper points and which edge is the hem."
-            )
+            return True
+    return False
 
 
 def _refuse_short(opened: _Opened, reaches: tuple[Reach, Reach]) -> None:

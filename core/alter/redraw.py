@@ -271,7 +271,7 @@ def _mapped(
     moved: list[Segment] = []
     inside: HemDart | None = None
     for s in segments:
-        inside = feet.get(s.start, inside)
+        inside = feet.get(s.start, inside) if feet else None
         # A dart's legs may lean out beyond its mouth, so they go by the mouth's own piece.
         piece = where.piece_at(s.at(0.5) if inside is None else inside.middle)
         moved.append(_leg(s, piece, inside) if inside is not None else s.mapped(piece))

@@ -25,6 +25,7 @@ class Relocation:
         self._new = done.outline.ring
         self._starts = {s.start: k for k, s in enumerate(self._new)}
         self._gone = self._cut_away(done)
+        self._found: dict[tuple[int, float], Place] = {}
         self._moved = dict(done.redrawn.joints)
         self._moved[done.old.first] = done.new.first
         self._moved[done.old.last] = done.new.last
@@ -53,6 +54,13 @@ class Relocation:
 
     def place(self, place: Place) -> Place:
         """The place on the new ring of a place on the old one."""
+        # An edge ends where the next begins, and a taper point is the end of one.
+        key = place.index, place.t
+        if key not in self._found:
+            self._found[key] = self._place(place)
+        return self._found[key]
+
+    def _place(self, place: Place) -> Place:
         p = self.point(self._old.at(place))
         p = self._gone.get(p, p) if self._gone else p
         number = self._starts.get(p)

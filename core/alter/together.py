@@ -34,7 +34,7 @@ def alter_together(
     sewn = _sewn(tuple(pieces), pairs)
     added: dict[EdgeKey, float] = {}
     done: dict[int, Altered] = {}
-    for piece in sorted(pieces, key=lambda p: side_of(p.name) is not Side.FRONT):
+    for piece in _front_first(tuple(pieces)):
         seams = _seams(piece)
         leaders = [
             next((m for m in (sewn.get(s, ()) if s else ()) if m in added), None) for s in seams
@@ -68,6 +68,11 @@ def _sewn(
         for mine, other in (found, (found[1], found[0])) if found else ():
             out.setdefault(mine, []).append(other)
     return out
+
+
+@kept(most=128)
+def _front_first(pieces: tuple[Piece, ...]) -> Sequence[Piece]:
+    return sorted(pieces, key=lambda p: side_of(p.name) is not Side.FRONT)
 
 
 def _closes_on_itself(piece: Piece, seams: tuple[EdgeKey | None, EdgeKey | None]) -> bool:

@@ -170,3 +170,35 @@ def test_what_was_said_is_found_again_with_the_original_and_with_the_altered_fil
         assert piece.hem is not None
         assert piece.hem.first.because == SAID, f"{path.name} has forgotten"
         other.session.begin(type(other.session.settled)())
+
+
+@pytest.mark.parametrize("end", ["let go", "given back"])
+def test_the_view_of_ones_own_stays_while_a_taper_point_is_slid(
+    shorts: MainWindow, end: str
+) -> None:
+    shorts.table.set_view(shorts.table.view.zoomed(1.4, 200.0, 500.0))
+    view = shorts.table.view
+    found, at = hold(shorts, Part.TAPER, "Front", last=False)
+    press(shorts.table, at)
+    for px in (-8.0, -16.0):
+        move(shorts.table, at + QPointF(0.0, px))
+        assert shorts.table.view == view, "wanted what is held not to run away"
+    if end == "let go":
+        release(shorts.table, at + QPointF(0.0, -16.0))
+        assert hold(shorts, Part.TAPER, "Front", last=False)[0].at != found.at
+    else:
+        QTest.keyClick(shorts.table, Qt.Key.Key_Escape)
+    assert shorts.table.view == view
+
+
+def test_the_view_of_ones_own_stays_when_an_edge_is_corrected(shorts: MainWindow) -> None:
+    shorts.table.set_view(shorts.table.view.zoomed(1.4, 200.0, 500.0))
+    view = shorts.table.view
+    which, piece = named(shorts, "Front")
+    inseam = next(k for k, e in enumerate(piece.edges) if e.role is Role.INSEAM)
+    shorts.session.select(EdgeId(which, inseam))
+    role = shorts.pages.edges.edge.role
+    role.setCurrentIndex(role.findData(Role.SIDE))
+    role.activated.emit(role.currentIndex())
+    assert named(shorts, "Front")[1].edges[inseam].role is Role.SIDE
+    assert shorts.table.view == view

@@ -12,7 +12,9 @@ from PySide6.QtWidgets import QApplication
 from app.window.document import EdgeId
 from app.window.main import MainWindow
 from app.window.outcome import outcome
+from app.window.table.holds import Part, holds_of
 from app.window.table.painting import Painting
+from app.window.ways import first_level
 from core.alter.model import Change, HemWay, SeamWay
 from core.piece.model import Role
 from tests.app.conftest import SAMPLES
@@ -128,3 +130,81 @@ def test_let_go_it_is_what_no_drag_would_have_made(shorts: MainWindow) -> None:
     assert settled.by_mm == 35.0
     for which, altered in outcome(settled).altered.items():
         assert altered.piece == typed[which].piece, f"wanted {altered.piece.name} as if typed"
+
+
+def dragged(window: MainWindow, at: QPointF, steps: tuple[tuple[float, float], ...]) -> None:
+    """Pressed there and moved by so many pixels; all is looked at each time."""
+    press(window.table, at)
+    for x, y in steps:
+        move(window.table, at + QPointF(x, y), keys=Qt.KeyboardModifier.AltModifier)
+        most, places = off(window)
+        assert most <= ROUNDING, f"{x, y}: wanted at most {ROUNDING}, got {most} at {places}"
+        assert window.session.previewing
+    QTest.keyClick(window.table, Qt.Key.Key_Escape)
+    assert off(window) == (0, 0)
+
+
+def hold_of(window: MainWindow, part: Part) -> QPointF:
+    hold = next(h for h in holds_of(window.table.sights) if h.part is part)
+    return QPointF(*window.table.view.to_px(hold.at))
+
+
+@pytest.mark.parametrize("sample", ["allotment_shorts.dxf", "rain_breeches.svg"])
+def test_so_while_a_taper_point_is_slid(window: MainWindow, sample: str) -> None:
+    window.opening.open([SAMPLES / sample])
+    window.session.set_by(30.0)
+    dragged(window, hold_of(window, Part.TAPER), ((0.0, -9.0), (-2.0, -40.0), (0.0, -3.0)))
+
+
+def test_so_while_a_seam_end_is_drawn_across(shorts: MainWindow) -> None:
+    shorts.session.set_by(50.0)
+    dragged(shorts, hold_of(shorts, Part.SEAM_END), ((6.0, 0.0), (-20.0, 4.0), (11.0, 0.0)))
+
+
+@pytest.mark.parametrize("sample", ["raking_skirt.svg", "rain_breeches.svg", "pruning_sleeve.svg"])
+@pytest.mark.parametrize("by", [40.0, -15.0])
+def test_so_while_a_level_is_laid_elsewhere(window: MainWindow, sample: str, by: float) -> None:
+    window.opening.open([SAMPLES / sample])
+    session = window.session
+    session.set_by(by)
+    session.set_level(first_level(session.settled))
+    grips = map(window.table.level_grip, session.settled.altering)
+    at = QPointF(*next(g for g in grips if g is not None).middle)
+    dragged(window, at, ((0.0, 12.0), (3.0, -21.0), (0.0, 9.0)))
+
+
+@pytest.mark.parametrize("part", [Part.TAPER, Part.SEAM_END])
+def test_only_what_moves_is_painted_of_seams_too(shorts: MainWindow, part: Part) -> None:
+    shorts.session.set_by(30.0)
+    at = hold_of(shorts, part)
+    press(shorts.table, at)
+    for px in (8.0, 16.0):
+        move(shorts.table, at + QPointF(-px if part is Part.SEAM_END else 0.0, -px))
+        QApplication.processEvents()
+    where = shorts.table.painting.follow(shorts.table.scene())
+    assert where is not None, "wanted the table not painted whole"
+    size = shorts.table.size()
+    assert sum(r.width() * r.height() for r in where) < 0.4 * size.width() * size.height()
+    QTest.keyClick(shorts.table, Qt.Key.Key_Escape)
+
+
+def test_a_level_let_go_is_what_typing_it_would_have_made(window: MainWindow) -> None:
+    window.opening.open([SAMPLES / "raking_skirt.svg"])
+    session = window.session
+    session.set_by(40.0)
+    session.set_level(first_level(session.settled))
+    start = session.settled
+    which = next(k for k in start.altering if window.table.level_grip(k) is not None)
+    rect = window.table.level_grip(which)
+    assert rect is not None
+    at = QPointF(*rect.middle)
+    press(window.table, at)
+    for px in (-9.0, 14.0, -17.0):
+        move(window.table, at + QPointF(0.0, px))
+    release(window.table, at + QPointF(0.0, -17.0))
+    assert session.settled.level != start.level
+    typed = outcome(start.at(session.settled.level)).altered
+    for key, altered in outcome(session.settled).altered.items():
+        assert altered.piece == typed[key].piece
+        assert altered.findings == typed[key].findings
+        assert altered.steps == typed[key].steps

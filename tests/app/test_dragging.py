@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
@@ -220,3 +222,28 @@ def test_a_view_of_ones_own_is_kept_through_a_change(both: MainWindow) -> None:
     view = both.table.view
     type_length(both, "10 cm")
     assert both.table.view == view
+
+
+@pytest.mark.parametrize("key", [None, Qt.Key.Key_Escape])
+def test_nothing_is_collected_while_a_hem_is_held(both: MainWindow, key: Qt.Key | None) -> None:
+    """Going through all that is remembered made every hundredth frame take as long as five."""
+    assert gc.isenabled()
+    end = drag(both, "Front", 40.0, let_go=False)
+    assert not gc.isenabled()
+    if key is not None:
+        QTest.keyClick(both.table, key)
+        assert gc.isenabled()
+    release(both.table, end)
+    assert gc.isenabled()
+
+
+def test_a_drag_leaves_nothing_to_be_collected(both: MainWindow) -> None:
+    start = grip_of(both, "Front")
+    press(both.table, start)
+    move(both.table, start + QPointF(0.0, 4.0))
+    gc.collect()
+    for k in range(40):
+        move(both.table, start + QPointF(0.0, 5.0 + k), keys=Qt.KeyboardModifier.AltModifier)
+        both.table.repaint()
+    assert gc.collect() == 0, "wanted frames without circles, for none is broken meanwhile"
+    release(both.table, start + QPointF(0.0, 50.0))

@@ -33,7 +33,7 @@ from app.window.table.pointing import Under
 from app.window.table.rulers import BREADTH
 from app.window.table.scene import Scene
 from app.window.table.seam_gestures import SeamEndDrag, TaperDrag
-from app.window.table.sights import Sight, box_around, sights_of
+from app.window.table.sights import Sight, box_around, lie_there, sights_of
 from app.window.table.tips import HELP, tip_of
 from app.window.table.tools.paint import figures_of, rulers_at
 from app.window.table.tools.rest import ToolRest
@@ -65,7 +65,7 @@ class Table(Ground):
         self.setAccessibleName("Table")
         self.setAccessibleDescription(HELP)
         session.state_shown.connect(self._look_again)
-        session.sheets_shown.connect(self.fit)
+        session.sheets_shown.connect(self._fit_others)
         session.unit_shown.connect(self._look_again)
         session.edge_selected.connect(self.update)
 
@@ -83,6 +83,11 @@ class Table(Ground):
             fitted = View.fitted(box, self.width(), self.height(), self._margins)
             self.set_view(fitted, own=False)
         self.update()
+
+    def _fit_others(self) -> None:
+        """What is said of pieces that lie there already does not lead the eye away from them."""
+        if not lie_there(self._sights, self._shown_state):
+            self.fit()
 
     def show_place(self, which: PieceId, p: Point) -> None:
         """Rings a place on a piece, and brings it into sight."""

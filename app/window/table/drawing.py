@@ -70,8 +70,8 @@ def draw_sights(
     for hold in holds_of(sights):
         if hold.part is Part.SEAM_END:
             _draw_seam_end(painter, hold.at, px)
+    draw_tapers(painter, sights, px, near)
     for sight in sights:
-        draw_tapers(painter, sight, px, near)
         _draw_added(painter, sight, px)
 
 
@@ -237,19 +237,19 @@ def draw_seams(painter: QPainter, sight: Sight) -> None:
     painter.restore()
 
 
-def draw_tapers(painter: QPainter, sight: Sight, px: float, near: Near | None = None) -> None:
+def draw_tapers(
+    painter: QPainter, sights: Sequence[Sight], px: float, near: Near | None = None
+) -> None:
     """A diamond where each fit line stops."""
-    if sight.altered is None:
-        return
     set_pen(painter, theme.look().green, 2)
     painter.setBrush(QColor(theme.look().sheet))
     r = TAPER * px
-    for taper in sight.tapers:
-        p = taper + sight.spot
-        if near is not None and not near.touches(Rect(p.x - r, p.y - r, p.x + r, p.y + r)):
-            continue
-        corners = ((p.x, p.y - r), (p.x + r, p.y), (p.x, p.y + r), (p.x - r, p.y))
-        painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in corners]))
+    diamond = QPolygonF([QPointF(x, y) for x, y in ((0.0, -r), (r, 0.0), (0.0, r), (-r, 0.0))])
+    for sight in sights:
+        for taper in sight.tapers if sight.altered is not None else ():
+            x, y = taper.x + sight.spot.x, taper.y + sight.spot.y
+            if near is None or near.touches(Rect(x - r, y - r, x + r, y + r)):
+                painter.drawPolygon(diamond.translated(x, y))
 
 
 def draw_selected(painter: QPainter, sight: Sight, edge: int) -> None:

@@ -46,31 +46,38 @@ class Near(NamedTuple):
 
         A long line costs most of the time that an outline takes to be drawn.
         """
-        hulls = [hull_of(s) for s in chain]
-        here = Near(tuple(r for r in self.rects if r.meets(_both(hulls))))
         rows: list[list[Segment]] = []
-        for part in (p for s, hull in zip(chain, hulls, strict=True) for p in here._parts(s, hull)):
-            if rows and part.start == rows[-1][-1].end:
-                rows[-1].append(part)
-            else:
-                rows.append([part])
+        for s in chain.segments:
+            hull = hull_of(s)
+            # In so many words, for it is asked of every outline in each frame of a drag.
+            meeting = [
+                r
+                for r in self.rects
+                if r[0] <= hull[2] and hull[0] <= r[2] and r[1] <= hull[3] and hull[1] <= r[3]
+            ]
+            for part in _parts(s, meeting) if meeting else ():
+                if rows and part.start == rows[-1][-1].end:
+                    rows[-1].append(part)
+                else:
+                    rows.append([part])
         if len(rows) > 1 and rows[-1][-1].end == rows[0][0].start:
             # Of a ring that starts there both belong together, with a joint and no ends.
             rows[0][:0] = rows.pop()
         return rows
 
-    def _parts(self, s: Segment, hull: Rect) -> Iterator[Segment]:
-        if not self.touches(hull):
-            return
-        if not isinstance(s, Line):
-            yield s
-            return
-        done = -1.0
-        for first, last in sorted(filter(None, (within(s, r) for r in self.rects))):
-            # Rectangles that meet would have the same stretch drawn twice.
-            if last > done:
-                yield s.part(max(first, done, 0.0), last)
-                done = last
+
+def _parts(s: Segment, meeting: Sequence[Rect]) -> Iterator[Segment]:
+    """A curve whole; of a line what lies in rectangles that its own meets."""
+    if not isinstance(s, Line):
+        yield s
+        return
+    done = -1.0
+    for first, last in sorted(filter(None, (within(s, r) for r in meeting))):
+        # Rectangles that meet would have the same stretch drawn twice.
+        if last > done:
+            t = max(first, done, 0.0)
+            yield s if (t, last) == (0.0, 1.0) else s.part(t, last)
+            done = last
 
 
 def within(line: Line, rect: Rect) -> tuple[float, float] | None:
@@ -79,18 +86,21 @@ def within(line: Line, rect: Rect) -> tuple[float, float] | None:
     Liang and Barsky, "A new concept and method for line clipping", ACM Transactions on
     Graphics 3 (1984).
     """
+    start, end = line.start, line.end
     first, last = 0.0, 1.0
-    for at, to, low, high in (
-        (line.start.x, line.end.x, rect.x0, rect.x1),
-        (line.start.y, line.end.y, rect.y0, rect.y1),
+    for at, run, low, high in (
+        (start.x, end.x - start.x, rect.x0, rect.x1),
+        (start.y, end.y - start.y, rect.y0, rect.y1),
     ):
-        run = to - at
         if run == 0.0:
             if not low <= at <= high:
                 return None
             continue
-        enters, leaves = sorted(((low - at) / run, (high - at) / run))
-        first, last = max(first, enters), min(last, leaves)
+        enters, leaves = (low - at) / run, (high - at) / run
+        if run < 0.0:
+            enters, leaves = leaves, enters
+        first = max(first, enters)
+        last = min(last, leaves)
     return (first, last) if first <= last else None
 
 
@@ -102,7 +112,8 @@ def hull_of(segment: Segment) -> Rect:
 
 def around(points: Iterable[Point]) -> Rect:
     """The smallest rectangle around at least one point."""
-    xs, ys = zip(*((p.x, p.y) for p in points), strict=True)
+    many = tuple(points)
+    xs, ys = [p.x for p in many], [p.y for p in many]
     return Rect(min(xs), min(ys), max(xs), max(ys))
 
 

@@ -12,6 +12,7 @@ from typing import TypeVar
 from app.window.document import EdgeId, PieceId
 from app.window.lengths import Shown
 from app.window.table.labels import AIR, Rect
+from app.window.table.levels import BEYOND
 from app.window.table.near import around, joined
 from app.window.table.notes import Notes
 from app.window.table.sights import Sight
@@ -25,6 +26,8 @@ Thing = TypeVar("Thing")
 # Pixels about a line that moved, for its pen and the ring at its end; and about a mark, for
 # notches, arrowheads and drill holes.
 PEN, MARK = 8.0, 20.0
+# And about the ends of a level, which is drawn beyond the piece.
+LEVEL = BEYOND + 2.0
 # Two lines from one point run the same way within this sine.
 SAME_WAY = 1e-9
 
@@ -60,28 +63,52 @@ class Scene:
 
 
 def moved_between(was: Scene, now: Scene) -> tuple[Rect, ...] | None:
-    """Where, in pixels, the two differ; None when that is not just a hem that was moved."""
+    """Where, in pixels, the two differ; None when other pieces lie there, or lie otherwise."""
     if was._around != now._around or was.tool or now.tool:
         return None
     rects: list[Rect] = []
     for a, b in zip(was.sights, now.sights, strict=True):
-        if not _same_but_hem(a, b):
+        if not _same_before(a, b):
             return None
-        rects += (_seen(r, a.spot, now.view).grown(PEN) for r in _lines(a, b, now.selected))
-        rects += (_seen(r, a.spot, now.view).grown(MARK) for r in _marks(a.now, b.now))
+        spot, view = a.spot, now.view
+        rects += (_seen(r, spot, view, PEN) for r in _lines(a, b, now.selected))
+        rects += (_seen(r, spot, view, MARK) for r in _marks(a.now, b.now))
+        if a.level is not b.level or a.level is not None:
+            rects += (_seen(r, spot, view, LEVEL) for r in _levels(a, b))
+        if a.before is not b.before or a.level is not None:
+            rects += (_seen(r, spot, view, MARK) for r in _tapers(a, b))
     return joined([*rects, *_written(was, now)])
 
 
-def _same_but_hem(a: Sight, b: Sight) -> bool:
-    same = a.which == b.which and a.spot is b.spot and a.before is b.before
+def _same_before(a: Sight, b: Sight) -> bool:
+    same = a.which == b.which and a.spot == b.spot and a.before.outline is b.before.outline
     alike = (a.altered is None) == (b.altered is None) and (a.led, a.over) == (b.led, b.over)
-    return same and alike and a.level is None and b.level is None
+    return same and alike
 
 
-def _seen(rect: Rect, spot: Vector, view: View) -> Rect:
-    x0, y0 = view.to_px(Point(rect.x0 + spot.x, rect.y0 + spot.y))
-    x1, y1 = view.to_px(Point(rect.x1 + spot.x, rect.y1 + spot.y))
-    return Rect(x0, y0, x1, y1)
+def _seen(rect: Rect, spot: Vector, view: View, more: float) -> Rect:
+    """So many pixels around a rectangle in mm."""
+    x, y, scale = spot.x - view.x, spot.y - view.y, view.scale
+    x0, y0, x1, y1 = rect
+    return Rect(
+        (x0 + x) * scale - more,
+        (y0 + y) * scale - more,
+        (x1 + x) * scale + more,
+        (y1 + y) * scale + more,
+    )
+
+
+def _levels(a: Sight, b: Sight) -> Iterator[Rect]:
+    """The levels, and what is tinted or hatched between them."""
+    if a.level_lines != b.level_lines:
+        for lines in (a.level_lines, b.level_lines):
+            yield from _around_all(p for ends in lines for p in ends)
+
+
+def _tapers(a: Sight, b: Sight) -> Iterator[Rect]:
+    """The diamonds that lie elsewhere."""
+    for p in {*a.tapers} ^ {*b.tapers}:
+        yield Rect(p.x, p.y, p.x, p.y)
 
 
 def _lines(a: Sight, b: Sight, selected: EdgeId | None) -> Iterator[Rect]:
@@ -108,19 +135,16 @@ def _lines(a: Sight, b: Sight, selected: EdgeId | None) -> Iterator[Rect]:
 
 
 def _around_all(parts: Iterable[Chain | Segment | Point]) -> Iterator[Rect]:
-    points = [p for part in parts for p in _points(part)]
+    points: list[Point] = []
+    for part in parts:
+        if isinstance(part, Point):
+            points.append(part)
+        elif isinstance(part, Chain):
+            points += [p for s in part.segments for p in s.controls]
+        else:
+            points += part.controls
     if points:
         yield around(points)
-
-
-def _points(part: Chain | Segment | Point) -> Iterator[Point]:
-    if isinstance(part, Point):
-        yield part
-    elif isinstance(part, Chain):
-        for s in part:
-            yield from s.controls
-    else:
-        yield from part.controls
 
 
 def _unshared(was: Iterable[Segment], now: Iterable[Segment]) -> Iterator[Segment | Point]:
@@ -128,22 +152,28 @@ def _unshared(was: Iterable[Segment], now: Iterable[Segment]) -> Iterator[Segmen
     old, new = tuple(was), tuple(now)
     known, kept = {*map(id, old)}, {*map(id, new)}
     gone = [s for s in old if id(s) not in kept]
+    lines = [s for s in gone if isinstance(s, Line)]
+    # What goes down by the same amount in both is made anew, and lies where it lay.
+    again = {(s.start.x, s.start.y): s for s in gone}
     for s in new:
         if id(s) in known:
             continue
-        longer = next((other for other in gone if _same_line(s, other)), None)
+        same = again.get((s.start.x, s.start.y))
+        if same is not None and same == s:
+            gone.remove(same)
+            continue
+        longer = next((other for other in lines if _same_line(s, other)), None)
         if longer is None:
             yield s
             continue
+        lines.remove(longer)
         gone.remove(longer)
         yield from (s.start, longer.start) if s.end == longer.end else (s.end, longer.end)
     yield from gone
 
 
-def _same_line(a: Segment, b: Segment) -> bool:
-    if not (isinstance(a, Line) and isinstance(b, Line)) or (a.start != b.start) == (
-        a.end != b.end
-    ):
+def _same_line(a: Segment, b: Line) -> bool:
+    if not isinstance(a, Line) or (a.start != b.start) == (a.end != b.end):
         return False
     return abs((a.end - a.start).cross(b.end - b.start)) <= SAME_WAY * a.length() * b.length()
 
@@ -152,7 +182,7 @@ def _marks(was: Piece, now: Piece) -> Iterator[Rect]:
     """Marks and darts that are not what they were; a dart with its hole, if a mark has it."""
     pairs = () if was.marks is now.marks else _pairs(was.marks, now.marks)
     for a, b in pairs:
-        if a is not b:
+        if a is not b and a != b:
             yield from _around_all(m.geometry for m in (a, b) if m is not None)
             apexes = [d.apex for p in (was, now) for d in p.darts]
             yield from _around_all(apexes if Kind.DRILL in {m.kind for m in (a, b) if m} else ())

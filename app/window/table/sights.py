@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
-from app.window.document import AtLevel, PieceId, State
+from app.window.document import AtLevel, PieceId, Sheets, State
 from app.window.outcome import outcome
 from app.window.table.coarse import Floats, flat, kept_flat
 from app.window.table.labels import Polyline
@@ -176,10 +177,7 @@ def sights_of(state: State) -> tuple[Sight, ...]:
     """Every piece of the state, in the order of the files."""
     altered = outcome(state).altered
     spots, pieces = state.sheets.spots, state.sheets.pieces
-    leading = _leading(state)
-    stands_for: dict[PieceId, list[Piece]] = {}
-    for which, leader in leading.items():
-        stands_for.setdefault(leader, []).append(pieces[which])
+    leading, stands_for = _standing(state.sheets, state.altering)
     return tuple(
         Sight(
             which,
@@ -188,24 +186,42 @@ def sights_of(state: State) -> tuple[Sight, ...]:
             altered.get(which),
             state.level,
             which in leading,
-            sizes_of(stands_for.get(which, ())),
+            stands_for.get(which, ()),
         )
         for which, piece in pieces.items()
     )
 
 
-def _leading(state: State) -> dict[PieceId, PieceId]:
-    """For each piece that lies over larger sizes of itself the largest of these; of those that
-    take part in the change, where it does.
-    """
-    part = set(state.altering)
-    area = {which: abs(p.outline.ring.signed_area()) for which, p in state.sheets.pieces.items()}
-    out = {}
-    for which, larger in state.sheets.over.items():
-        same = [other for other in larger if (other in part) or which not in part]
+def lie_there(sights: Iterable[Sight], state: State) -> bool:
+    """Are these the pieces of the state, whatever is known of them, where they lie?"""
+    sheets = state.sheets
+    lay = {s.which: (id(s.before.outline), s.spot) for s in sights}
+    return lay == {k: (id(p.outline), sheets.spots[k]) for k, p in sheets.pieces.items()}
+
+
+class _Standing(NamedTuple):
+    """For each piece that lies over larger sizes of itself the largest of these, and for those
+    the sizes that they stand for."""
+
+    leading: Mapping[PieceId, PieceId]
+    sizes: Mapping[PieceId, tuple[str, ...]]
+
+
+@lru_cache(maxsize=16)
+def _standing(sheets: Sheets, part: tuple[PieceId, ...]) -> _Standing:
+    """Of the pieces that take part in the change one of these leads, where there is one."""
+    taking = set(part)
+    area = {which: abs(p.outline.ring.signed_area()) for which, p in sheets.pieces.items()}
+    leading: dict[PieceId, PieceId] = {}
+    behind: dict[PieceId, list[Piece]] = {}
+    for which, larger in sheets.over.items():
+        same = [other for other in larger if (other in taking) or which not in taking]
         if same:
-            out[which] = max(same, key=area.__getitem__)
-    return out
+            leading[which] = max(same, key=area.__getitem__)
+    for which in sheets.pieces:
+        if which in leading:
+            behind.setdefault(leading[which], []).append(sheets.pieces[which])
+    return _Standing(leading, {which: sizes_of(some) for which, some in behind.items()})
 
 
 def box_around(sights: Iterable[Sight]) -> Box | None:

@@ -12,6 +12,7 @@ import numpy as np
 from core.alter.frame import Frame
 from core.curve import Cubic, Place, Point, Ring, Segment, Vector
 from core.curve.roots import extrema, real_roots
+from core.kept import kept
 
 # A stretch that rises by less than this (mm) is level.
 FLAT = 1e-9
@@ -46,6 +47,13 @@ def all_breaks(ring: Ring, stops: Iterable[Place], turns: Iterable[Place]) -> tu
 
 def turns_back(ring: Ring, frame: Frame) -> tuple[Place, ...]:
     """Where the outline goes from falling to rising or level, or the other way."""
+    return _turns_back(ring, frame.down)
+
+
+# A drag of the level asks for this, and what follows, of the same few outlines in each frame.
+@kept(most=256)
+def _turns_back(ring: Ring, down: Vector) -> tuple[Place, ...]:
+    frame = Frame(down)
     pieces = [
         (Place(k, a), _way(frame, s.at(a), s.at(b)))
         for k, s in enumerate(ring)
@@ -66,13 +74,19 @@ def _way(frame: Frame, a: Point, b: Point) -> int:
 def _extrema(frame: Frame, s: Segment) -> tuple[float, ...]:
     if not isinstance(s, Cubic):
         return ()
-    powers = s.power_basis() @ (frame.down.x, frame.down.y)
-    found = extrema([float(c) for c in powers])
+    a, b, c, d = map(frame.height, s.controls)
+    found = extrema((a, 3.0 * (b - a), 3.0 * (a - 2.0 * b + c), d - a + 3.0 * (b - c)))
     return tuple(t for t in found if AT_JOINT < t < 1.0 - AT_JOINT)
 
 
 def leans_over(ring: Ring, frame: Frame) -> tuple[Place, ...]:
     """Where the outline goes from running down (or up) to running across, or back."""
+    return _leans_over(ring, frame.down)
+
+
+@kept(most=256)
+def _leans_over(ring: Ring, down: Vector) -> tuple[Place, ...]:
+    frame = Frame(down)
     pieces = [
         (Place(k, a), is_upright(frame, s.tangent((a + b) / 2)))
         for k, s in enumerate(ring)
@@ -111,6 +125,12 @@ def direction(ring: Ring, place: Place, *, forward: bool) -> Vector:
 
 def lowest_and_highest(ring: Ring, frame: Frame) -> tuple[float, float]:
     """Least and greatest height on the ring; exact for curves too."""
+    return _lowest_and_highest(ring, frame.down)
+
+
+@kept(most=256)
+def _lowest_and_highest(ring: Ring, down: Vector) -> tuple[float, float]:
+    frame = Frame(down)
     heights = [frame.height(s.at(t)) for s in ring for t in (0.0, *_extrema(frame, s))]
     return min(heights), max(heights)
 

@@ -129,12 +129,13 @@ class _Work:
         new = _found_again(piece, sewn, outer, darts)
         marks = carry_marks(Setting(piece, level, sewn, outer, darts, new.contours))
         new = replace(new, marks=marks.marks)
-        findings = tuple(_findings(piece, change, sewn, darts, marks))
+        found = () if change.preview else _findings(piece, change, sewn, darts, marks)
+        findings = tuple(found)
         return Altered(
             before=piece,
             piece=new,
             change=Change(change.by_mm),
-            figures=_figures(piece, new),
+            figures=_figures(piece, new, preview=change.preview),
             steps=construction(
                 piece, new, change=change, sewn=sewn, darts=darts, findings=findings
             ),
@@ -175,10 +176,10 @@ def _dart(sewn: Relaid, dart: CarriedDart) -> Dart:
     return replace(dart.after, mouth_places=(a, b))
 
 
-def _figures(piece: Piece, new: Piece) -> Figures:
+def _figures(piece: Piece, new: Piece, *, preview: bool) -> Figures:
     """The figures; what the seams above the hem gained along themselves is added to them."""
     found = figures(piece, new, (0.0, 0.0))
-    if piece.hem is None:
+    if piece.hem is None or preview:
         return found
     gains = [e.after_mm - e.before_mm for e in found.edges]
     first = next((g for e, g in _with(piece, gains) if e.end == piece.hem.first.place), 0.0)

@@ -30,13 +30,15 @@ class LevelChange:
 
     When `blend_mm` is None it is `true_seams.BLEND`, but only as far as the seam runs down
     rather than across; a rest shorter than `true_seams.SHORT_REST` up to the next corner is
-    redrawn too.
+    redrawn too. A ``preview`` finds nothing, measures nothing that is not asked for, and has of
+    the steps only what is done to the seams; the pieces are the same.
     """
 
     at_mm: float
     by_mm: float
     true: Truing = Truing.SMOOTH
     blend_mm: float | None = None
+    preview: bool = False
 
 
 class Part(Enum):

@@ -25,7 +25,12 @@ def construction(
     darts: tuple[CarriedDart, ...],
     findings: tuple[Finding, ...],
 ) -> tuple[Step, ...]:
-    """The steps in the order in which a maker does them; those with nothing to do are left out."""
+    """The steps in the order in which a maker does them; those with nothing to do are left out.
+
+    Of a preview only what is done to the seams.
+    """
+    if change.preview:
+        return tuple(_true(change, sewn))
     return (
         _line(change, sewn),
         _spread(sewn) if change.by_mm > 0.0 else _fold(sewn),

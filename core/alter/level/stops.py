@@ -9,6 +9,7 @@ from core.alter.frame import Frame
 from core.alter.level.climb import lowest_and_highest, turns_back
 from core.alter.level.darts import apex_place
 from core.curve import Place, Point, Ring
+from core.kept import kept
 from core.piece.corners import corners, place_of
 from core.piece.darts import notch_darts
 from core.piece.model import Dart, HemRun, Piece
@@ -25,6 +26,8 @@ class Fixed:
     what: str
 
 
+# A drag asks for these of the same few pieces in each of its frames.
+@kept(most=256)
 def sewn_stops(piece: Piece) -> tuple[Fixed, ...]:
     """Corners, ends of edges, taper points and darts of the line along which it is sewn."""
     ring = piece.ring
@@ -36,6 +39,7 @@ def sewn_stops(piece: Piece) -> tuple[Fixed, ...]:
     return tuple(out)
 
 
+@kept(most=256)
 def cutting_stops(piece: Piece) -> tuple[Fixed, ...]:
     """The same for the cutting line around the sewn one; its darts are found on itself."""
     ring = piece.outline.ring
@@ -46,6 +50,7 @@ def cutting_stops(piece: Piece) -> tuple[Fixed, ...]:
     return tuple(out)
 
 
+@kept(most=256)
 def cutting_darts(piece: Piece) -> tuple[Dart, ...]:
     """Darts that the cutting line has as notches of its own."""
     return notch_darts(piece.outline.ring, corners(piece.outline.ring))

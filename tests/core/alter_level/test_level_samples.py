@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from core.alter.frame import Frame
 from core.alter.level.climb import lowest_and_highest
 from core.alter.level.insert import insert_at
 from core.alter.level.model import LevelChange, Truing
-from core.alter.model import Altered
+from core.alter.model import Altered, StepKind
 from core.curve import Point
 from core.files import Drawing, read, render, write
 from core.piece.model import Kind, Piece, Role
@@ -164,3 +165,16 @@ def test_the_fold_line_and_the_knee_line_follow() -> None:
     assert not isinstance(knee, Point)
     for end in (knee.start, knee.end):
         assert trousers.piece.ring.nearest(end).distance < 1e-6
+
+
+@pytest.mark.parametrize("by", [40.0, -20.0])
+@pytest.mark.parametrize(("name", "piece", "at"), CASES)
+def test_a_preview_is_the_same_piece(name: str, piece: str, at: float, by: float) -> None:
+    one = piece_of(opened(name), piece)
+    change = LevelChange(at, by)
+    shown, told = insert_at(one, replace(change, preview=True)), insert_at(one, change)
+    assert shown.piece == told.piece
+    assert shown.figures.edges == told.figures.edges
+    assert {s.kind for s in shown.steps} <= {StepKind.TRUE_SEAMS}
+    lines = [s.lines for s in told.steps if s.kind is StepKind.TRUE_SEAMS]
+    assert [s.lines for s in shown.steps] == lines
