@@ -89,7 +89,8 @@ class EdgeBox(QWidget):
         edge = piece.edges[which.number]
         if edge.role is not role or not edge.because.sure:
             edges = edges_alike(state, which) if self._session.every_size else (which,)
-            text = f"{piece.name}: this edge is the {role.value}{in_how_many(edges)}"
+            sizes = in_how_many(state, which.piece, len(edges))
+            text = f"{piece.name}: this edge is the {role.value}{sizes}"
             with self._messages.guarding():
                 after = with_role(state, edges, role)
                 self._session.commit(text, after)

@@ -34,6 +34,12 @@ def edge_alike(piece: Piece, number: int, other: Piece) -> int | None:
     return away.index(nearest) if nearest <= SAME_PLACE else None
 
 
+def same_way(piece: Piece, number: int, other: Piece, found: int) -> bool:
+    """Do an edge and the one that lies at its place run the same way there?"""
+    a, b = _places(piece, piece.edges[number]), _places(other, other.edges[found])
+    return _mean(a, b) <= _mean(a, b[::-1])
+
+
 def _places(piece: Piece, edge: Edge) -> tuple[_At, _At, _At]:
     """Of one end of the edge, its middle and the other end."""
     chain = piece.edge_chain(edge)

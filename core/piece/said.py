@@ -12,6 +12,7 @@ from core.piece.cutting import cutting_hem
 from core.piece.direction import end_direction
 from core.piece.model import Dart, Edge, Grain, HemRun, Kind, Mark, Piece, Role, Taper
 from core.piece.recognise import doubts, understood
+from core.piece.tapers_alike import way_to
 
 # A place this near (mm) to the end of an edge is that end.
 NEAR = 1.0
@@ -34,14 +35,7 @@ def with_taper(piece: Piece, at: Point, *, last: bool) -> Piece:
         raise PieceError(
             f"{piece.name} has no hem, so it has no taper points. Say which edge it is."
         )
-    ring, hem = piece.ring, piece.hem
-    seam = piece.edges[1] if last else piece.edges[-1]
-    # From the top of the seam down to it and through the hem to the other taper point.
-    way = (
-        ring.run(hem.first.place, seam.end).reversed()
-        if last
-        else ring.run(seam.start, hem.last.place)
-    )
+    ring, hem, way = piece.ring, piece.hem, way_to(piece, last=last)
     length = way.length()
     down_to = way.length_to(way.nearest(at).place)
     if not NEAR < down_to < length - NEAR:
@@ -136,7 +130,8 @@ def with_grain(piece: Piece, down: Vector) -> Piece:
 
 def with_dart(piece: Piece, mouth: tuple[Point, Point], apex: Point) -> Piece:
     """The piece with a dart between these three points; lines drawn between them are its legs,
-    or the outline itself, where it is cut in at these points.
+    or the outline itself, where it is cut in at these points. It stands in the place of those
+    whose mouths it overlaps.
 
     PieceError when the mouth does not lie on one edge, or has no width.
     """
@@ -152,13 +147,33 @@ def with_dart(piece: Piece, mouth: tuple[Point, Point], apex: Point) -> Piece:
         first, second = second, first
     if first.point.distance(second.point) < NEAR:
         raise PieceError(f"{piece.name}: the mouth of that dart has no width.")
+    ends = (first.point, second.point)
+    piece = _without_overlapped(piece, ends)
     notch = _cut_in(ring, (first.place, second.place), apex)
     if notch is not None:
         mouth = (ring.at(notch[0]), ring.at(notch[2]))
         return _with_found(piece, Dart(mouth, ring.at(notch[1]), SAID, mouth_places=notch[::2]))
-    ends = (first.point, second.point)
     shapes = tuple(m.shape for m in piece.marks if _is_leg(m, (*ends, apex)))
     return _with_found(piece, Dart(ends, apex, SAID, shapes=shapes))
+
+
+def _without_overlapped(piece: Piece, mouth: tuple[Point, Point]) -> Piece:
+    """The piece without the darts whose mouths share more than a point with that one: cloth is
+    taken in once."""
+    mine = _span(piece, mouth)
+    for number in reversed(range(len(piece.darts))):
+        other = _span(piece, piece.darts[number].mouth)
+        if min(mine[1], other[1]) - max(mine[0], other[0]) > NEAR:
+            piece = without_dart(piece, number)
+    return piece
+
+
+def _span(piece: Piece, mouth: tuple[Point, Point]) -> tuple[float, float]:
+    """Both ends of a mouth as lengths along the outline, the whole of it more where it goes over
+    the place at which that begins."""
+    ring = piece.ring
+    a, b = sorted(ring.length_to(ring.nearest(p).place) for p in mouth)
+    return (a, b) if b - a <= ring.length() / 2.0 else (b, a + ring.length())
 
 
 def _cut_in(

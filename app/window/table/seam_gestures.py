@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QPointF
 
+from app.window.in_sizes import in_how_many, with_taper
 from app.window.lengths import to_step
 from app.window.outcome import outcome
 from app.window.session import Session
@@ -15,7 +16,6 @@ from app.window.table.view import View
 from app.window.ways import width_now
 from core.curve import Point
 from core.errors import HemwardError
-from core.piece.said import with_taper
 
 
 class TaperDrag:
@@ -25,23 +25,29 @@ class TaperDrag:
         self.hold = hold
         self._session, self._off = session, hold.at - start
         self._spot = session.settled.sheets.spots[hold.which]
+        self._count = 1
 
     def move(self, at: QPointF, view: View, keys: Keys) -> View:
         state = self._session.settled
         here = view.to_mm(at.x(), at.y()) + self._off
         try:
-            piece = state.read_piece(self.hold.which)
-            moved = with_taper(piece, here.moved(self._spot, -1.0), last=self.hold.last)
+            moved, self._count = with_taper(
+                state,
+                self.hold.which,
+                here.moved(self._spot, -1.0),
+                last=self.hold.last,
+                every=self._session.every_size,
+            )
         except HemwardError as error:
             self._session.refuse(str(error))
             return view
-        wished = replace(state.with_piece(self.hold.which, moved), draft=True)
-        self._session.preview(wished)
+        self._session.preview(replace(moved, draft=True))
         return view
 
     def finish(self) -> None:
-        name = self._session.settled.piece(self.hold.which).name
-        self._session.commit_shown(f"{name}: taper point slid")
+        state, which = self._session.settled, self.hold.which
+        sizes = in_how_many(state, which, self._count)
+        self._session.commit_shown(f"{state.piece(which).name}: taper point slid{sizes}")
 
     def cancel(self) -> None:
         self._session.cancel()

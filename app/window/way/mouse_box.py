@@ -41,8 +41,8 @@ SPLIT_TIP = "Where two seams were taken for one. Notches and corners take hold o
 APART_TIP = "These two are not sewn together: each goes on by itself."
 YES_TIP = "They are sewn together: what one gets, the other gets."
 EVERY_TIP = (
-    "What you say of an edge, of two, of a name or the grain holds in every size; without the tick"
-    " it is said of one size alone. Darts and taper points are said of one size in any case."
+    "What you say of a piece or an edge holds in every size; without the tick it is said of one"
+    " size alone. A dart goes by its place on the edge, a taper point by its height above the hem."
 )
 # Pixels: two pairs at least, and no more than leaves room for what is not certain.
 LIST_LEAST, LIST_MOST = 40, 108

@@ -7,8 +7,8 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from app.window import theme
-from app.window.document import EdgeId
-from app.window.in_sizes import corrected, edges_alike, in_how_many
+from app.window.document import EdgeId, PieceId, State
+from app.window.in_sizes import corrected, edges_alike, in_how_many, with_taper
 from app.window.messages import Messages
 from app.window.page_parts import label, page_grid
 from app.window.segments import LengthEdit
@@ -16,7 +16,8 @@ from app.window.session import Session
 from app.window.way.page_of import words
 from core.curve import Point
 from core.piece.model import Piece
-from core.piece.said import called, join_edges, split_edge, with_grain, with_taper
+from core.piece.said import called, join_edges, split_edge, with_grain
+from core.piece.tapers_alike import way_to
 
 NAME_TIP = "A front is matched with a back by their names, and the sheets are labelled with them."
 SPLIT_TIP = "Parts the edge in its middle: for a seam in which two seams were taken for one."
@@ -93,38 +94,38 @@ class ToolsBox(QWidget):
                 edit.show_mm(piece.edge_chain(seam).length())
         self.turn.setEnabled(has_hem)
 
-    def _correct(
-        self, text: str, correction: Callable[[Piece, int], Piece], *, one_size: bool = False
-    ) -> None:
+    def _correct(self, text: str, correction: Callable[[Piece, int], Piece]) -> None:
         """One entry, or a sentence that says why not; of a nest in every size, if that is asked.
         The correction gets a piece and the number of its edge."""
         which = self._chosen
         if which is None:
             return
         state = self._session.settled
-        every = self._session.every_size and not one_size
-        edges = edges_alike(state, which) if every else (which,)
+        edges = edges_alike(state, which) if self._session.every_size else (which,)
         with self._messages.guarding():
             after = corrected(state, edges, correction)
             if after is not state:
-                name = state.piece(which.piece).name
-                self._session.commit(f"{name}: {text}{in_how_many(edges)}", after)
+                self._commit(text, after, which.piece, len(edges))
         self._show()
 
-    def _slide(self, mm: float, *, last: bool) -> None:
-        def slid(piece: Piece, _: int) -> Piece:
-            # Down the seam, and on through the hem, into which a taper point may slide too.
-            assert piece.hem is not None
-            ring, hem = piece.ring, piece.hem
-            way = (
-                ring.run(hem.first.place, piece.edges[1].end).reversed()
-                if last
-                else ring.run(piece.edges[-1].start, hem.last.place)
-            )
-            return with_taper(piece, way.at(way.at_length(max(mm, 0.0))), last=last)
+    def _commit(self, text: str, after: State, which: PieceId, count: int) -> None:
+        state = self._session.settled
+        told = f"{state.piece(which).name}: {text}{in_how_many(state, which, count)}"
+        self._session.commit(told, after)
 
-        # So far down it lies in this size only.
-        self._correct("taper point slid", slid, one_size=True)
+    def _slide(self, mm: float, *, last: bool) -> None:
+        """So far down the seam, and on through the hem, into which it may slide too; in another
+        size as far above the hem."""
+        which = self._chosen
+        if which is None:
+            return
+        state, every = self._session.settled, self._session.every_size
+        way = way_to(state.piece(which.piece), last=last)
+        at = way.at(way.at_length(max(mm, 0.0)))
+        with self._messages.guarding():
+            after, count = with_taper(state, which.piece, at, last=last, every=every)
+            self._commit("taper point slid", after, which.piece, count)
+        self._show()
 
     def _split(self) -> None:
         self._correct("edge split", lambda p, number: split_edge(p, number, _middle(p, number)))

@@ -10,7 +10,14 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from app.window.document import EdgeId, PieceId, State
-from app.window.in_sizes import corrected, edges_alike, in_how_many, pieces_alike
+from app.window.in_sizes import (
+    corrected,
+    edges_alike,
+    in_how_many,
+    pieces_alike,
+    with_dart,
+    without_dart,
+)
 from app.window.session import Session
 from app.window.table.coarse import Floats
 from app.window.table.sights import Sight
@@ -20,8 +27,9 @@ from app.window.tied import other_sizes, with_tie
 from core.curve import Point
 from core.errors import HemwardError
 from core.piece.alike import edge_alike
+from core.piece.darts_alike import Three
 from core.piece.model import Piece
-from core.piece.said import split_edge, with_dart, with_grain, without_dart
+from core.piece.said import split_edge, with_grain
 
 FIRST_OF_DART = (
     "Click the first point of the mouth, on the edge; or the apex of a dart that is none, to take"
@@ -36,31 +44,27 @@ class Correcting(Tool):
 
     on_original = True
 
-    def _correct(self, which: PieceId, text: str, how: Callable[[Piece], Piece]) -> None:
-        """One entry; or why not, and the tool begins again."""
+    def _correct(
+        self, which: PieceId, text: str, how: Callable[[State], tuple[State, int]]
+    ) -> None:
+        """One entry for what is said of that piece, and of as many sizes as `how` gives; or why
+        not, and the tool begins again."""
         state = self.session.settled
-        piece = state.read_piece(which)
         try:
-            after = state.with_piece(which, how(piece))
+            after, count = how(state)
         except HemwardError as error:
             self.refusal, self.taken = str(error), ()
             return
-        self.session.commit(f"{piece.name}: {text}", after)
+        told = f"{state.piece(which).name}: {text}{in_how_many(state, which, count)}"
+        self.session.commit(told, after)
         self.over = True
 
     def _correct_all(
         self, edges: tuple[EdgeId, ...], text: str, how: Callable[[Piece, int], Piece]
     ) -> None:
         """As `_correct`, in every size in which there is the same edge."""
-        state = self.session.settled
-        try:
-            after = corrected(state, edges, how)
-        except HemwardError as error:
-            self.refusal, self.taken = str(error), ()
-            return
-        name = state.piece(edges[0].piece).name
-        self.session.commit(f"{name}: {text}{in_how_many(edges)}", after)
-        self.over = True
+        count = len(edges)
+        self._correct(edges[0].piece, text, lambda state: (corrected(state, edges, how), count))
 
     def _alike(self, edge: EdgeId) -> tuple[EdgeId, ...]:
         every = self.session.every_size
@@ -107,7 +111,10 @@ class MarkDart(Correcting):
         if sight is None:
             return
         if not self.taken and spot.stop is Stop.APEX:
-            self._correct(sight.which, "no dart there", lambda p: without_dart(p, spot.key))
+            which, every = sight.which, self.session.every_size
+            self._correct(
+                which, "no dart there", lambda s: without_dart(s, which, spot.key, every=every)
+            )
         elif len(self.taken) < 2:
             self.taken = (*self.taken, spot)
             self.cursor = self._inwards(sight) if len(self.taken) == 2 else spot
@@ -115,8 +122,9 @@ class MarkDart(Correcting):
             if not holds(sight, spot.at) and not on_outline(spot, sight):
                 self.refusal = NOT_INSIDE
                 return
-            a, b, apex = (s.at.moved(sight.spot, -1.0) for s in (*self.taken, spot))
-            self._correct(sight.which, "dart marked", lambda p: with_dart(p, (a, b), apex))
+            three = Three(*(s.at.moved(sight.spot, -1.0) for s in (*self.taken, spot)))
+            which, every = sight.which, self.session.every_size
+            self._correct(which, "dart marked", lambda s: with_dart(s, which, three, every=every))
 
     def _inwards(self, sight: Sight) -> Spot:
         """From where the keys go on to the apex: inside the piece, twice the mouth's width."""

@@ -75,7 +75,9 @@ class ToolRest(QObject):
         tool = self.tool
         if tool is None:
             return ""
-        spot = snapped(self.sights, view, x, y, tool.wants, own=tool.own)
+        chosen = self._session.selected
+        which = chosen.piece if chosen else None
+        spot = snapped(self.sights, view, x, y, tool.wants, own=tool.own, chosen=which)
         tool.aim(spot)
         return self._words(tool, spot)
 

@@ -21,6 +21,8 @@ from core.piece.model import Edge, Kind, Piece, Role
 
 # Pixels within which a place takes hold of the pointer, and a line where one is wanted.
 SNAP, ON_LINE_PX = 8.0, 14.0
+# A place at most this many pixels further off than the nearest is as near for a hand.
+AS_NEAR = 1.5
 # A place this near (mm) to the outline lies on it; a notch is drawn across it or inwards.
 ON_OUTLINE, OF_NOTCH = 0.05, 15.0
 # Two places this near (mm) are one.
@@ -142,23 +144,42 @@ def _marks(piece: Piece) -> Iterator[tuple[Stop, int, Point]]:
 
 
 def snapped(
-    sights: Sequence[Sight], view: View, x: float, y: float, want: Want, *, own: PieceId | None
+    sights: Sequence[Sight],
+    view: View,
+    x: float,
+    y: float,
+    want: Want,
+    *,
+    own: PieceId | None,
+    chosen: PieceId | None = None,
 ) -> Spot | None:
     """The place that the pixel (x, y) means: a mark within SNAP, else on a line, else there.
 
-    Of the piece `own` alone when one is given. None where an outline is wanted and none is near.
+    Of the piece `own` alone when one is given. Where the lines of several sizes lie on each other
+    that of the piece `chosen` is meant, else the one that is written upon. None where an outline is
+    wanted and none is near.
     """
     here = view.to_mm(x, y)
     reach = (SNAP if want is Want.ANYWHERE else ON_LINE_PX) / view.scale
     close = [s for s in sights if own in (None, s.which) and _holds(s, here, reach)]
-    marks = [m for s in close for m in stops_of(s) if _may_be(m, s, want)]
-    near = min(marks, key=lambda m: m.at.distance(here), default=None)
-    if near is not None and near.at.distance(here) <= SNAP / view.scale:
-        return near
-    on = min((_on_line(s, here, want) for s in close), key=lambda f: f[0], default=None)
-    if on is not None and on[0] <= reach:
-        return on[1]
-    return Spot(Stop.FREE, here) if want is Want.ANYWHERE else None
+    # The one that is meant before the others: the first of those as near as another is taken.
+    close.sort(key=lambda s: (s.which != chosen, s.led))
+    lines = [_on_line(s, here, want) for s in close]
+    on = _nearest(lines, reach, view)
+    marks = [(m.at.distance(here), m) for s in close for m in stops_of(s) if _may_be(m, s, want)]
+    if on is not None and want is not Want.ANYWHERE:
+        # On the line of one size the marks on those beside it are not meant.
+        marks = [(away, m) for away, m in marks if on.which == m.which or m.stop is Stop.APEX]
+    free = Spot(Stop.FREE, here) if want is Want.ANYWHERE else None
+    return _nearest(marks, SNAP / view.scale, view) or on or free
+
+
+def _nearest(found: Sequence[tuple[float, Spot]], most: float, view: View) -> Spot | None:
+    """The first of those that are as near, at most that far off."""
+    least = min((away for away, _ in found), default=most + 1.0)
+    if least > most:
+        return None
+    return next(spot for away, spot in found if away <= least + AS_NEAR / view.scale)
 
 
 def _may_be(spot: Spot, sight: Sight, want: Want) -> bool:
