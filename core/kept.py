@@ -1,10 +1,11 @@
-"""Remembering what was made of values, told by their identity."""
+"""Remembering what was made of values, told by their identity; making late what few ask for."""
 
 from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable
-from typing import ParamSpec, TypeVar
+from functools import cached_property
+from typing import Any, ParamSpec, TypeVar
 
 Given = ParamSpec("Given")
 Made = TypeVar("Made")
@@ -37,3 +38,11 @@ def kept(*, most: int) -> Callable[[Callable[Given, Made]], Callable[Given, Made
         return answer
 
     return keeping
+
+
+def when_asked(make: Callable[[Any], object]) -> Any:
+    """The default of a field of a frozen value with an ``__init__`` of its own: what is not put in
+    its ``__dict__`` there is made when somebody first asks for it. A large file says a hundred
+    thousand things that nobody asks for.
+    """
+    return cached_property(make)

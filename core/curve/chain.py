@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache, reduce
+from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,11 +16,12 @@ from numpy.typing import NDArray
 from core.curve.affine import Affine
 from core.curve.box import Box
 from core.curve.cubic import Cubic
+from core.curve.drawn import Drawn
 from core.curve.length import PLACE_TOLERANCE
 from core.curve.line import Line
 from core.curve.point import ON_LINE, Point, Vector
 from core.errors import CurveError
-from core.kept import kept
+from core.kept import kept, when_asked
 
 Segment = Line | Cubic
 
@@ -41,24 +43,38 @@ class NearestPlace:
     distance: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, init=False)
 class Chain:
     """Segments, each starting exactly where the one before ends; never empty.
 
     Raises CurveError for an empty chain or a gap.
     """
 
-    segments: tuple[Segment, ...]
+    segments: tuple[Segment, ...] = when_asked(lambda chain: chain._rows.segments())
 
-    def __post_init__(self) -> None:
-        if not self.segments:
+    def __init__(self, segments: tuple[Segment, ...]) -> None:
+        self.__dict__["segments"] = segments
+        if not segments:
             raise CurveError("a chain needs at least one segment")
-        if len(self.segments) == 1:
+        if len(segments) == 1:
             return
-        for k, (before, after) in enumerate(itertools.pairwise(self.segments), 2):
+        for k, (before, after) in enumerate(itertools.pairwise(segments), 2):
             # Mostly the very same point; to compare coordinates takes four times as long.
             if before.end is not after.start and before.end != after.start:
                 raise CurveError(f"the chain has a gap before its segment {k}")
+
+    @classmethod
+    def drawn(cls, drawn: Drawn) -> Self:
+        """The chain through those points. A file draws a hundred thousand lines that nobody ever
+        asks for: their segments are made when they are."""
+        chain = cls.__new__(cls)
+        chain.__dict__["_drawn"] = drawn
+        return chain
+
+    @property
+    def _rows(self) -> Drawn | None:
+        """The points with which it was given; None for a chain of segments."""
+        return self.__dict__.get("_drawn")
 
     @staticmethod
     def through(points: Iterable[Point]) -> Chain:
@@ -70,15 +86,18 @@ class Chain:
         return iter(self.segments)
 
     def __len__(self) -> int:
-        return len(self.segments)
+        rows = self._rows
+        return len(self.segments) if rows is None else rows.many
 
     @property
     def start(self) -> Point:
-        return self.segments[0].start
+        rows = self._rows
+        return self.segments[0].start if rows is None else rows.start
 
     @property
     def end(self) -> Point:
-        return self.segments[-1].end
+        rows = self._rows
+        return self.segments[-1].end if rows is None else rows.end
 
     @property
     def closed(self) -> bool:
@@ -191,6 +210,8 @@ class Chain:
     @cached_property
     def hull(self) -> Box:
         """A box around all control points: it holds the chain, and is found sooner than bounds."""
+        if self._rows is not None:
+            return self._rows.hull()
         points = [self.start]
         for s in self.segments:
             points += s.controls[1:]
@@ -199,6 +220,9 @@ class Chain:
 
     @cached_property
     def _box(self) -> Box:
+        rows = self._rows
+        if rows is not None and (rows.sizes is None or Drawn(rows.ends()).hull() == self.hull):
+            return self.hull
         first = self.segments[0]
         if len(self.segments) == 1 and isinstance(first, Line):
             return first.bounds()
@@ -216,6 +240,8 @@ class Chain:
 
     def flattened(self, *, tolerance: float) -> NDArray[np.float64]:
         """Points of a polyline within `tolerance` mm of the chain; shape (n, 2), ends exact."""
+        if self._rows is not None and self._rows.sizes is None:
+            return self._rows.points
         rows: list[tuple[float, float]] = [(self.start.x, self.start.y)]
         out: list[NDArray[np.float64]] = []
         for s in self.segments:
@@ -265,14 +291,20 @@ def _even_weights(count: int) -> NDArray[np.float64]:
     return weights
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, init=False)
 class Ring(Chain):
     """A chain that ends exactly where it starts; CurveError otherwise."""
 
-    def __post_init__(self) -> None:
-        Chain.__post_init__(self)
+    def __init__(self, segments: tuple[Segment, ...]) -> None:
+        super().__init__(segments)
         if not self.closed:
             raise CurveError("the outline does not close")
+
+    @classmethod
+    def drawn(cls, drawn: Drawn) -> Self:
+        if drawn.start != drawn.end:
+            raise CurveError("the outline does not close")
+        return super().drawn(drawn)
 
     @staticmethod
     def polygon(points: Iterable[Point]) -> Ring:

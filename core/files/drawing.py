@@ -10,7 +10,7 @@ from typing import Any
 
 from core.errors import PieceError
 from core.files.ties import Tie
-from core.piece.model import Because, Piece, Shape
+from core.piece.model import Because, Outline, Piece, Shape
 from core.piece.pieces import Pieces
 from core.piece.recognise import doubtful
 
@@ -82,6 +82,12 @@ class Drawing:
         for piece in self.pieces:
             if before[piece.key] is not piece:
                 yield before[piece.key], piece
+
+    def outlines(self) -> Iterator[Outline]:
+        """The outlines of all pieces as they are now; none is recognised for it."""
+        if isinstance(self.pieces, Pieces):
+            return self.pieces.outlines()
+        return (p.outline for p in self.pieces)
 
     def with_piece(self, piece: Piece) -> Drawing:
         """The drawing with the piece of the same key replaced; PieceError if there is none."""

@@ -84,7 +84,7 @@ def check_polylines(tolerance: float) -> None:
 
 
 def _bounds(drawing: Drawing) -> Box | None:
-    boxes = [p.outline.ring.bounds() for p in drawing.pieces]
+    boxes = [outline.ring.bounds() for outline in drawing.outlines()]
     if not boxes:
         return None
     out = boxes[0]

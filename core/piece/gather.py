@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
-from core.curve import Chain, Line, Ring
+from core.curve import Line, Ring
 from core.piece.inside import with_kinds
 from core.piece.join import join
-from core.piece.model import Because, Kind, Origin, Outline, Shape
+from core.piece.model import Because, Kind, Outline, Shape
 from core.piece.naming import name_piece, unique
 from core.piece.sharing import Candidate, shared_out
 from core.piece.sizes import Sizes, find_sizes
@@ -188,7 +188,7 @@ def _is_test_square(ring: Ring) -> bool:
 
 def _candidates(shapes: Sequence[Shape]) -> list[Candidate]:
     found = [
-        _candidate(Outline(s.geometry, _origins(s)), [s])
+        _candidate(Outline.of_shape(s.geometry, s.key), [s])
         for s in shapes
         if s.kind in (None, Kind.OUTLINE, Kind.STITCHING)
         and isinstance(s.geometry, Ring)
@@ -220,11 +220,6 @@ def _groups(shapes: Sequence[Shape]) -> Iterable[list[Shape]]:
     if all(len(g) < 3 for g in groups.values()):
         return [list(shapes)]
     return list(groups.values())
-
-
-def _origins(shape: Shape) -> tuple[Origin, ...]:
-    size = len(shape.geometry) if isinstance(shape.geometry, Chain) else 0
-    return tuple(Origin(shape.key, k) for k in range(size))
 
 
 def _candidate(outline: Outline, shapes: list[Shape]) -> Candidate:

@@ -14,6 +14,7 @@ import numpy as np
 
 from core.curve import Chain, Place, Point, Ring, Segment, Vector
 from core.errors import PieceError
+from core.kept import when_asked
 
 # A turn or curve point this near (mm) to a joint of the outline marks it.
 AT_VERTEX = 0.1
@@ -102,16 +103,28 @@ class Origin(NamedTuple):
     reversed: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, init=False)
 class Outline:
     """A closed ring and, segment by segment, where each was drawn."""
 
     ring: Ring
-    origins: tuple[Origin, ...]
+    origins: tuple[Origin, ...] = when_asked(lambda outline: outline._of_shape())
 
-    def __post_init__(self) -> None:
-        if len(self.ring) != len(self.origins):
+    def __init__(self, ring: Ring, origins: tuple[Origin, ...]) -> None:
+        if len(ring) != len(origins):
             raise PieceError("an outline needs an origin for each of its segments")
+        self.__dict__.update(ring=ring, origins=origins)
+
+    @staticmethod
+    def of_shape(ring: Ring, shape: int) -> Outline:
+        """The outline that is drawn as one shape, in its direction."""
+        outline = Outline.__new__(Outline)
+        outline.__dict__.update(ring=ring, _shape=shape)
+        return outline
+
+    def _of_shape(self) -> tuple[Origin, ...]:
+        shape: int = self.__dict__["_shape"]
+        return tuple(Origin(shape, k) for k in range(len(self.ring)))
 
 
 @dataclass(frozen=True)

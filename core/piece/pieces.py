@@ -12,7 +12,7 @@ from threading import Lock
 from typing import overload
 
 from core.errors import PieceError
-from core.piece.model import Piece
+from core.piece.model import Outline, Piece
 
 Make = Callable[[int], Piece]
 
@@ -36,11 +36,12 @@ class _Waiting:
 class Pieces(Sequence[Piece]):
     """Pieces in the order of their keys, which are their places; some may have been replaced.
 
-    Equal to any sequence of equal pieces.
+    Equal to any sequence of equal pieces. ``drawn`` are the outlines with which they were read.
     """
 
-    def __init__(self, count: int, make: Make) -> None:
-        self._read = _Waiting(count, make)
+    def __init__(self, drawn: Sequence[Outline], make: Make) -> None:
+        self.drawn = drawn
+        self._read = _Waiting(len(drawn), make)
         self._now: dict[int, Piece] = {}
 
     def __len__(self) -> int:
@@ -79,6 +80,11 @@ class Pieces(Sequence[Piece]):
                 raise PieceError(f"there is no piece {piece.name} to be replaced")
             out._now[piece.key] = piece
         return out
+
+    def outlines(self) -> Iterator[Outline]:
+        """The outline of each piece as it is now; no piece is recognised for it."""
+        for k, outline in enumerate(self.drawn):
+            yield self._now[k].outline if k in self._now else outline
 
     def changed(self) -> Iterator[tuple[Piece, Piece]]:
         """Each replaced piece as it was read and as it is now; the others are not asked for."""

@@ -61,7 +61,7 @@ def recognised(shapes: Sequence[Shape]) -> Recognised:
     def make(k: int) -> Piece:
         return _piece(k, gathered[k])
 
-    return Recognised(Pieces(len(gathered), make), problems, _leading(gathered))
+    return Recognised(Pieces([g.outline for g in gathered], make), problems, _leading(gathered))
 
 
 # The window asks after every change.

@@ -14,6 +14,8 @@ from core.piece.sizes import Sizes
 
 # Marks may stick out of the outline by this much (mm): notch ticks, dart holes.
 STICKS_OUT = 12.0
+# Of more points than this it is sooner told together whether an outline holds them.
+MANY = 8
 
 
 @dataclass
@@ -62,20 +64,20 @@ def _homes(tops: Sequence[Candidate], loose: Sequence[Shape]) -> list[list[int]]
     found: list[list[int]] = [[] for _ in loose]
     if not tops or not loose:
         return found
-    wide = [t.polygon.buffer(STICKS_OUT) for t in tops]
+    polygons = np.array([t.polygon for t in tops])
+    grown = shapely.bounds(polygons) + STICKS_OUT * np.array((-1.0, -1.0, 1.0, 1.0))
     # Most of a sheet lies nowhere near: its middle need not be known so exactly.
-    tree, reaches = shapely.STRtree(wide), shapely.box(*np.array(list(map(_reach, loose))).T)
-    near = np.unique(tree.query(reaches)[0])
+    tree, reaches = shapely.STRtree(shapely.box(*grown.T)), np.array(list(map(_reach, loose))).T
+    near = np.unique(tree.query(shapely.box(*reaches))[0])
     if not len(near):
         return found
-    # Made ready, an outline answers for thousands of points at once.
-    shapely.prepare(wide)
     middles = shapely.points([(p.x, p.y) for p in (_middle(loose[k]) for k in near.tolist())])
-    points, boxes = tree.query(middles)
-    for k in np.unique(boxes).tolist():
-        at = points[boxes == k]
-        for s in near[at[shapely.contains(wide[k], middles[at])]].tolist():
-            found[s].append(k)
+    points, homes = tree.query(middles)
+    # Made ready, an outline answers for thousands of points at once.
+    shapely.prepare(polygons[np.bincount(homes, minlength=len(tops)) > MANY])
+    on = shapely.dwithin(polygons[homes], middles[points], STICKS_OUT)
+    for k, s in sorted(zip(homes[on].tolist(), near[points[on]].tolist(), strict=True)):
+        found[s].append(k)
     return found
 
 

@@ -6,6 +6,7 @@ import re
 
 from core.curve import Affine, Chain, Point
 from core.files.edits import Added
+from core.files.svg.collect import Drawn
 from core.files.svg.document import Node
 from core.files.svg.fresh import CLASSES, path_text
 from core.files.svg.numbers import short
@@ -13,7 +14,6 @@ from core.files.svg.outlines import GEOMETRY
 from core.files.svg.reader import SvgSource
 from core.files.svg.tags import Patch, Tag, encoded, renamed, tag_of, whole_end
 from core.files.svg.transforms import stretch
-from core.files.svg.walker import Drawn
 from core.piece.model import Mark
 from core.piece.words import kind_in
 

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from core.curve import Affine, Box, Chain, Line, Point, Segment
 from core.files.edits import PathEdit
 from core.files.svg.document import Document, Node
-from core.files.svg.figures import figures
+from core.files.svg.figures import Data, figures
 from core.files.svg.numbers import short
 from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data
 from core.files.svg.tags import Change
@@ -83,8 +83,8 @@ def _chains(part: Node, by: Affine | None, view: View) -> list[Chain]:
         data = path_data(part, view)
     except BadLengthError:
         return []
-    found = figures(data, by or Affine(), stretch=1.0).found
-    return [f.geometry for f in found if isinstance(f.geometry, Chain)]
+    (drawn,) = figures([Data(data, by or Affine(), 1.0)])
+    return [f.geometry for f in drawn.found if isinstance(f.geometry, Chain)]
 
 
 def _is_box(chain: Chain, box: Box) -> bool:

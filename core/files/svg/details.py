@@ -7,11 +7,11 @@ from collections.abc import Callable, Iterator
 
 from core.curve import Vector
 from core.files.pattern import Anchor, Detail, Look
+from core.files.svg.collect import Drawn
 from core.files.svg.document import Node
 from core.files.svg.reader import SvgSource
 from core.files.svg.style import SETTING, Sheet, sheet_of, value
 from core.files.svg.units import length
-from core.files.svg.walker import Drawn
 
 # Capitals are this share of a sans-serif font's size, as near as makes no difference.
 CAPITALS = 0.72

@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from core.curve import Line, Point, Segment, Vector
 from core.curve.arcs import ARC_TOLERANCE
 from core.files.edits import PathEdit, PointEdit
+from core.files.svg.collect import Drawn
 from core.files.svg.document import Document, Node
 from core.files.svg.numbers import short
 from core.files.svg.outlines import GEOMETRY, number, path_data, points_data
@@ -17,7 +18,6 @@ from core.files.svg.tags import Change, spelled, tag_of
 from core.files.svg.texts import moved
 from core.files.svg.trace import trace
 from core.files.svg.transforms import stretch
-from core.files.svg.walker import Drawn
 
 _ONLY_POINTS = re.compile(r"M[^A-DF-Za-df-z]*(?:L[^A-DF-Za-df-z]*)*(Z?)\s*")
 # Where each shape stands, by the attributes that a shift changes: name and axis.

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from core.curve import Affine, Chain, Point, Ring
+from core.curve import Affine, Chain, Drawn, Point, Ring
 from core.curve.arcs import ARC_TOLERANCE
 from core.files.svg.pathdata import ARC_STEPS, Step, TooManyStepsError, parse
-from core.files.svg.sweep import Run, joined, placed, sweep
+from core.files.svg.sweep import MOST_TEXT, Sweep, sweep
 from core.files.svg.trace import trace
 from core.piece.too_much import MOST_POINTS
 
@@ -15,7 +16,17 @@ from core.piece.too_much import MOST_POINTS
 MOST_READ = 3 * MOST_POINTS
 # Steps of a path that is read at all, in one sweep or step by step: a second's work each.
 MOST_SWEPT, MOST_STEPS = 1_000_000, 200_000
+# Less text than this is sooner read step by step.
+FEW = 2_000
 _ABSURD = "a coordinate is no number or beyond 100 m; left out."
+
+
+class Data(NamedTuple):
+    """Path data, the map from its units to mm, and by how much that lengthens at most."""
+
+    text: str
+    by: Affine
+    stretch: float
 
 
 class Figure(NamedTuple):
@@ -34,46 +45,50 @@ class Figures(NamedTuple):
     error: int | None = None
 
 
-def figures(text: str, by: Affine, *, stretch: float) -> Figures:
-    """All that path data draws, mapped to mm by `by`, which lengthens by at most `stretch`.
+def figures(asked: Sequence[Data]) -> list[Figures]:
+    """All that each of these draws. Data of more steps than MOST_SWEPT or MOST_STEPS is left
+    out as a whole."""
+    if sum(len(data.text) for data in asked) < FEW:
+        return list(map(_step_by_step, asked))
+    swept = sweep(
+        [data.text if len(data.text) <= MOST_TEXT else "" for data in asked],
+        [data.by for data in asked],
+        most=MOST_SWEPT,
+    )
+    found, first = list(_swept(swept)), swept.first.tolist()
+    left_out = Figures([_too_long(f"more than {MOST_SWEPT}", MOST_SWEPT)])
+    return [
+        Figures(found[first[k] : first[k + 1]])
+        if plain
+        else (left_out if long else _step_by_step(asked[k]))
+        for k, (plain, long) in enumerate(
+            zip(swept.plain.tolist(), swept.long.tolist(), strict=True)
+        )
+    ]
 
-    Data of more steps than MOST_SWEPT or MOST_STEPS is left out as a whole.
-    """
-    most = MOST_SWEPT
+
+def _swept(swept: Sweep) -> Iterator[Figure]:
+    points, sizes = swept.points, swept.sizes
+    for start, end, at, to, bent, closed, written, steps, near, box in zip(
+        *(part.tolist() for part in swept[4:6] + swept[7:]), strict=True
+    ):
+        if written < 2:
+            yield Figure(None)
+        elif written > MOST_READ:
+            yield _too_long(written, steps)
+        elif not near:
+            yield Figure(None, _ABSURD, steps)
+        else:
+            drawn = Drawn(points[start:end], sizes[at:to] if bent else None, box)
+            yield Figure((Ring if closed else Chain).drawn(drawn), "", steps)
+
+
+def _step_by_step(data: Data) -> Figures:
     try:
-        swept = _swept(text, by, most)
-        if swept is not None:
-            return swept
-        most = MOST_STEPS
-        parsed = parse(text, arc_tolerance=ARC_TOLERANCE / stretch, most=most)
+        parsed = parse(data.text, arc_tolerance=ARC_TOLERANCE / data.stretch, most=MOST_STEPS)
     except TooManyStepsError:
-        return Figures([_too_long(f"more than {most}", most)])
-    return Figures([_traced(steps, by) for steps in parsed.subpaths], parsed.error)
-
-
-def _swept(text: str, by: Affine, most: int) -> Figures | None:
-    runs = sweep(text, most=most)
-    if runs is None:
-        return None
-    found = []
-    for run in runs:
-        figure = _of_run(run, by)
-        if figure is None:
-            return None
-        found.append(figure)
-    return Figures(found)
-
-
-def _of_run(run: Run, by: Affine) -> Figure | None:
-    if not run.sizes and not run.closed:
-        return Figure(None)
-    if run.points > MOST_READ:
-        return _too_long(run.points, run.steps)
-    at = placed(run, by)
-    if at is None:
-        return None
-    geometry = None if at.far else joined(run, at)
-    return Figure(geometry, "" if geometry else _ABSURD, run.steps)
+        return Figures([_too_long(f"more than {MOST_STEPS}", MOST_STEPS)])
+    return Figures([_traced(steps, data.by) for steps in parsed.subpaths], parsed.error)
 
 
 def _traced(steps: list[Step], by: Affine) -> Figure:

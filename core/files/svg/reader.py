@@ -10,10 +10,11 @@ from core.curve import Affine, Box, Point
 from core.errors import FileError, UnitUnknownError
 from core.files.drawing import Unit
 from core.files.reading import Reading
+from core.files.svg.collect import Drawn
 from core.files.svg.document import Document, Node, scan
 from core.files.svg.outlines import View
 from core.files.svg.root import Page, page_of, stated, unknown_unit
-from core.files.svg.walker import Drawn, Walk
+from core.files.svg.walker import Walk
 from core.piece.model import Because, Shape
 
 
@@ -45,17 +46,17 @@ def read_svg(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
         raise UnitUnknownError(unknown_unit(document, _extent(document)))
     walk = Walk(document)
     walk.run(page)
-    if walk.lost and not walk.shapes:
-        raise FileError(walk.problems[0])
+    if walk.found.lost and not walk.found.shapes:
+        raise FileError(walk.found.problems[0])
     source = SvgSource(
         document,
         page,
-        tuple(walk.drawn),
+        tuple(walk.found.drawn),
         MappingProxyType(walk.visits),
         MappingProxyType(walk.views),
     )
-    problems = (*document.problems, *page.problems, *walk.problems)
-    return Reading(page.unit, tuple(walk.shapes), source, problems)
+    problems = (*document.problems, *page.problems, *walk.found.problems)
+    return Reading(page.unit, tuple(walk.found.shapes), source, problems)
 
 
 def _extent(document: Document) -> tuple[float, float] | None:
@@ -66,7 +67,7 @@ def _extent(document: Document) -> tuple[float, float] | None:
     unit = Unit(1.0, Because(False, "to measure"))
     walk = Walk(document)
     walk.run(Page(Affine(), unit, None, View(0.0, 0.0), None))
-    boxes = [_box(s) for s in walk.shapes]
+    boxes = [_box(s) for s in walk.found.shapes]
     if not boxes:
         return None
     whole = boxes[0]

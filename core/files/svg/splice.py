@@ -9,13 +9,13 @@ from core.errors import FileError
 from core.files.edits import Added, PathEdit, PointEdit
 from core.files.svg.added import drawn_new
 from core.files.svg.clips import opened, parted
+from core.files.svg.collect import Drawn
 from core.files.svg.copies import Altered, copied, sorted_out
 from core.files.svg.document import Node, scan
 from core.files.svg.elements import changes_of
 from core.files.svg.page import bounds_of, grown
 from core.files.svg.reader import SvgSource
 from core.files.svg.tags import Change, Patch, patches, spliced
-from core.files.svg.walker import Drawn
 
 Edit = PathEdit | PointEdit
 

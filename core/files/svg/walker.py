@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import NamedTuple
 
-from core.curve import Affine, Chain, Point, Ring
+from core.curve import Affine
 from core.files.svg.clips import Clip, clip_path, frame_clip
+from core.files.svg.collect import Around, Found
 from core.files.svg.document import MAX_DEPTH, Document, Node
-from core.files.svg.figures import Figures, figures
 from core.files.svg.naming import group_name, telling, words, writing
 from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data
 from core.files.svg.root import Page
@@ -22,57 +21,11 @@ from core.files.svg.texts import anchor
 from core.files.svg.trace import FARTHEST
 from core.files.svg.transforms import stretch, transform
 from core.files.svg.viewports import referenced, use_move, viewport
-from core.piece.gather import surely_small
-from core.piece.model import Kind, Shape
 
 # No drawing is enlarged by so much; beyond it numbers end.
 MOST_STRETCH = 1e12
 # Elements that `use` may draw again in one file, all told: far beyond any real drawing.
 MAX_REPEATED = 50_000
-# Lines and curves that are followed in one file, all told: a sheet of several MB.
-MAX_STEPS = 1_000_000
-# Shapes and writings that are read from one file: a sheet of 10 MB, all of it short lines.
-MAX_DRAWN = 200_000
-MAX_PROBLEMS = 30
-
-
-class Drawn(NamedTuple):
-    """Where a shape stands in the file, and the map from its own units to mm.
-
-    ``subpath`` counts the subpaths of a path from 0. ``uses`` are the `use` elements that
-    led to it, outermost first.
-    """
-
-    node: Node
-    subpath: int
-    matrix: Affine
-    uses: tuple[Node, ...]
-    view: View
-    clips: tuple[Clip, ...]
-
-
-class Around(NamedTuple):
-    """What an element takes over from those around it.
-
-    ``stretch`` is by how much the matrix lengthens, at most and at least; ``cloned`` is what a
-    `use` draws, or may draw once more.
-    """
-
-    matrix: Affine
-    stretch: tuple[float, float]
-    shown: Shown
-    view: View
-    words: tuple[str, ...] = ()
-    group: int | None = None
-    group_name: str = ""
-    uses: tuple[Node, ...] = ()
-    clips: tuple[Clip, ...] = ()
-    cloned: bool = False
-
-    def mapped(self, matrix: Affine) -> Around:
-        """The same, but inside of a further map."""
-        whole = self.matrix @ matrix
-        return self._replace(matrix=whole, stretch=stretch(whole))
 
 
 # What is inside an element, and what that takes over.
@@ -80,28 +33,22 @@ _Inside = tuple[Iterator[Node], Around]
 
 
 class Walk:
-    """Everything drawn, in drawing order; ``visits`` counts how often those elements are that
-    a `use` draws, ``views`` are those around each `use`.
+    """Everything drawn is ``found``, in drawing order; ``visits`` counts how often those elements
+    are that a `use` draws, ``views`` are those around each `use`.
     """
 
     def __init__(self, document: Document) -> None:
         self.document = document
         self.sheet = sheet_of(document)
-        self.shapes: list[Shape] = []
-        self.drawn: list[Drawn] = []
+        self.found = Found(document)
         self.cloned = {referenced(document, use) for use in document.uses}
         self.visits: Counter[Node] = Counter()
         self.views: dict[Node, View] = {}
-        self.problems: list[str] = []
-        self.untold = 0
         self.groups = 0
         self.repeated = 0
-        self.steps_left = MAX_STEPS
         self.known_words: dict[tuple[str, ...], tuple[str, ...]] = {}
         self.known_clips: dict[tuple[str, Affine, View], Clip | None] = {}
         self.pictures = 0
-        self.lost = 0
-        self.clipping: set[Node] = set()
 
     def run(self, page: Page) -> None:
         """Collects all that is drawn; FileError for trees that never end."""
@@ -110,7 +57,7 @@ class Walk:
         top = Around(page.matrix, stretch(page.matrix), shown_, page.view)
         if "transform" in root.attributes:
             # Viewers disagree on what it turns about.
-            self.note(root, "a transform of the whole page was left out of account.")
+            self.found.note(root, "a transform of the whole page was left out of account.")
         # A stack of our own: nested groups must not exhaust the interpreter's.
         rest: list[_Inside] = [(root.children, top)]
         while rest:
@@ -120,18 +67,7 @@ class Walk:
                 rest.pop()
             else:
                 rest.append(inside)
-        if self.pictures:
-            self.problems.append(f"{self.document.name} holds pictures; they were not read.")
-        if self.untold:
-            self.problems.append(f"{self.document.name} has {self.untold} more such faults.")
-
-    def note(self, node: Node, sentence: str) -> None:
-        """Adds a located problem; beyond a number that can be read they are only counted."""
-        if len(self.problems) >= MAX_PROBLEMS:
-            self.untold += 1
-            return
-        line = self.document.line(node)
-        self.problems.append(f"{self.document.name}, line {line}: {sentence}")
+        self.found.finish(self.pictures)
 
     def _visit(self, node: Node, around: Around) -> _Inside | None:
         """Draws an element, or gives what is inside it to be drawn next."""
@@ -188,7 +124,7 @@ class Walk:
         large, small = here.stretch
         if not (small > 0.0 and large < MOST_STRETCH):
             what = "flattens this part to nothing" if large < MOST_STRETCH else "is beyond all use"
-            self.note(node, f"a transform {what}; it was left out.")
+            self.found.note(node, f"a transform {what}; it was left out.")
             return None
         if silent:
             return here
@@ -210,12 +146,12 @@ class Walk:
 
     def _transformed(self, node: Node, around: Around) -> Around:
         if "transform" in node.attributes.get("style", ""):
-            self.note(node, "a transform in a style was left out of account; check the size.")
+            self.found.note(node, "a transform in a style was left out of account; check the size.")
         if "transform" not in node.attributes:
             return around
         own = transform(node.get("transform"))
         if own is None:
-            self.note(node, "this transform cannot be read and was left out of account.")
+            self.found.note(node, "this transform cannot be read and was left out of account.")
             return around
         return around.mapped(own)
 
@@ -241,9 +177,9 @@ class Walk:
     def _target(self, node: Node, here: Around) -> Node | None:
         target = referenced(self.document, node)
         if target is None:
-            self.note(node, f"what is to be drawn here ({node.href}) is not in the file.")
+            self.found.note(node, f"what is to be drawn here ({node.href}) is not in the file.")
         elif node.within(target) or any(referenced(self.document, u) is target for u in here.uses):
-            self.note(node, "this clone draws itself; it was left out.")
+            self.found.note(node, "this clone draws itself; it was left out.")
             target = None
         return target
 
@@ -252,7 +188,7 @@ class Walk:
             by, view = viewport(node, here.view, use)
             clip = frame_clip(node, here.matrix, here.view, use)
         except BadLengthError as error:
-            self.note(node, f"{error} is no length; this viewport was left out of account.")
+            self.found.note(node, f"{error} is no length; this viewport was left out of account.")
             return here
         clips = here.clips if clip is None else (*here.clips, clip)
         return here.mapped(by)._replace(view=view, clips=clips)
@@ -261,57 +197,9 @@ class Walk:
         try:
             data = path_data(node, here.view)
         except BadLengthError as error:
-            self._lose(node, f"{error} is no length; this {node.name} was left out.")
+            self.found.lose(node, f"{error} is no length; this {node.name} was left out.")
             return
-        found = self._followed(node, data, here)
-        if found.error is not None:
-            broken = data[found.error : found.error + 20]
-            self.note(
-                node, f"the {node.name} breaks off at “{broken}”; what comes before it was read."
-            )
-        before = len(self.shapes)
-        for number_, figure in enumerate(found.found):
-            if figure.fault:
-                self._lose(node, figure.fault)
-            elif figure.geometry is not None:
-                self._tell_clipped(node, figure.geometry, here)
-                self._add(node, number_, figure.geometry, here)
-        if found.error is not None and len(self.shapes) == before:
-            self.lost += 1
-
-    def _followed(self, node: Node, data: str, here: Around) -> Figures:
-        """What the data draws; lines that are left out count for nothing, unless copied."""
-        found = figures(data, here.matrix, stretch=here.stretch[0])
-        self.steps_left -= sum(f.steps for f in found.found if here.uses or not f.fault)
-        if self.steps_left < 0:
-            raise self.document.error(
-                node,
-                f"the file draws more than {MAX_STEPS} lines and curves up to here, far more than "
-                "a pattern has; take out what is no pattern piece and save it again.",
-            )
-        return found
-
-    def _tell_clipped(self, node: Node, geometry: Ring | Chain | Point, here: Around) -> None:
-        """Says once of each clip that it hides a part of an outline, or of a longer one would."""
-        if not here.clips or not isinstance(geometry, Ring) or here.shown.hidden:
-            return
-        if surely_small(geometry):
-            return
-        for clip in here.clips:
-            if clip.node in self.clipping or (clip.frame and clip.shows(geometry)):
-                continue
-            self.clipping.add(clip.node)
-            text = "a clip path cuts this outline; all of it was read."
-            if clip.frame is clip.node:
-                text = "a frame around this outline hides a part of it; all of it was read."
-            elif clip.shows(geometry):
-                text = "this outline shows only within a clip path; take that off in a drawing"
-                text += " program, or what is added beyond it will not show."
-            self.note(node, text)
-
-    def _lose(self, node: Node, sentence: str) -> None:
-        self.lost += 1
-        self.note(node, sentence)
+        self.found.shape(node, here, data)
 
     def _text(self, node: Node, here: Around) -> None:
         text = writing(node)
@@ -319,39 +207,9 @@ class Walk:
         if not text:
             return
         if not (abs(place.x) < FARTHEST and abs(place.y) < FARTHEST):
-            self._lose(node, "this writing stands beyond 100 m; it was left out.")
+            self.found.lose(node, "this writing stands beyond 100 m; it was left out.")
             return
-        self._add(node, 0, place, here, kind=Kind.TEXT, text=text)
-
-    def _add(
-        self,
-        node: Node,
-        subpath: int,
-        geometry: Ring | Chain | Point,
-        here: Around,
-        *,
-        kind: Kind | None = None,
-        text: str = "",
-    ) -> None:
-        if len(self.shapes) >= MAX_DRAWN:
-            raise self.document.error(
-                node,
-                f"the file draws more than {MAX_DRAWN} things up to here, far more than a pattern "
-                "has; take out what is no pattern piece and save it again.",
-            )
-        self.shapes.append(
-            Shape(
-                len(self.shapes),
-                geometry,
-                here.words,
-                here.group,
-                here.group_name,
-                kind,
-                text,
-                here.shown.hidden,
-            )
-        )
-        self.drawn.append(Drawn(node, subpath, here.matrix, here.uses, here.view, here.clips))
+        self.found.writing(node, here, place, text)
 
 
 _HOLDERS = frozenset({"g", "a", "svg"})

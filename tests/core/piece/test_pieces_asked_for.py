@@ -36,8 +36,9 @@ def made(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     return keys
 
 
-def test_only_the_pieces_that_are_altered_are_recognised(made: list[int]) -> None:
-    drawing = read(SAMPLES / "rain_breeches.dxf")
+@pytest.mark.parametrize("name", NESTS)
+def test_only_the_pieces_that_are_altered_are_recognised(made: list[int], name: str) -> None:
+    drawing = read(SAMPLES / name)
     assert len(drawing.pieces) > 2, "wanted a nest"
     assert made == []
     (done,) = alter_together(drawing.pieces[1:2], Change(20.0))
