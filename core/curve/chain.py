@@ -50,7 +50,7 @@ class Chain:
     Raises CurveError for an empty chain or a gap.
     """
 
-    segments: tuple[Segment, ...] = when_asked(lambda chain: chain._rows.segments())
+    segments: tuple[Segment, ...] = when_asked(lambda chain: chain.rows.segments())
 
     def __init__(self, segments: tuple[Segment, ...]) -> None:
         self.__dict__["segments"] = segments
@@ -72,7 +72,7 @@ class Chain:
         return chain
 
     @property
-    def _rows(self) -> Drawn | None:
+    def rows(self) -> Drawn | None:
         """The points with which it was given; None for a chain of segments."""
         return self.__dict__.get("_drawn")
 
@@ -86,17 +86,17 @@ class Chain:
         return iter(self.segments)
 
     def __len__(self) -> int:
-        rows = self._rows
+        rows = self.rows
         return len(self.segments) if rows is None else rows.many
 
     @property
     def start(self) -> Point:
-        rows = self._rows
+        rows = self.rows
         return self.segments[0].start if rows is None else rows.start
 
     @property
     def end(self) -> Point:
-        rows = self._rows
+        rows = self.rows
         return self.segments[-1].end if rows is None else rows.end
 
     @property
@@ -210,8 +210,8 @@ class Chain:
     @cached_property
     def hull(self) -> Box:
         """A box around all control points: it holds the chain, and is found sooner than bounds."""
-        if self._rows is not None:
-            return self._rows.hull()
+        if self.rows is not None:
+            return self.rows.hull()
         points = [self.start]
         for s in self.segments:
             points += s.controls[1:]
@@ -220,7 +220,7 @@ class Chain:
 
     @cached_property
     def _box(self) -> Box:
-        rows = self._rows
+        rows = self.rows
         if rows is not None and (rows.sizes is None or Drawn(rows.ends()).hull() == self.hull):
             return self.hull
         first = self.segments[0]
@@ -240,8 +240,8 @@ class Chain:
 
     def flattened(self, *, tolerance: float) -> NDArray[np.float64]:
         """Points of a polyline within `tolerance` mm of the chain; shape (n, 2), ends exact."""
-        if self._rows is not None and self._rows.sizes is None:
-            return self._rows.points
+        if self.rows is not None and self.rows.sizes is None:
+            return self.rows.points
         rows: list[tuple[float, float]] = [(self.start.x, self.start.y)]
         out: list[NDArray[np.float64]] = []
         for s in self.segments:

@@ -15,6 +15,7 @@ import numpy as np
 
 from core.curve import Chain, Point, Ring, Segment, Vector
 from core.curve.ends import with_ends
+from core.curve.many import ends
 from core.piece.model import Origin, Outline, Shape
 
 # Largest gap in mm between two ends that are meant to meet.
@@ -105,15 +106,15 @@ def _meeting(shapes: Iterable[Shape]) -> list[tuple[int, Chain]]:
     ]
     if not lines:
         return []
-    ends = np.array([(p.x, p.y) for _, line in lines for p in (line.start, line.end)])
+    at = ends([line for _, line in lines]).reshape(-1, 2)
     # Cells that meet are told apart by a number each; where two share one, more ends are kept.
-    columns, rows = np.floor(ends / JOIN).astype(np.int64).T
+    columns, rows = np.floor(at / JOIN).astype(np.int64).T
     cells, counts = np.unique(columns * _WIDE + rows, return_counts=True)
-    beside = np.zeros(len(ends), dtype=np.int64)
+    beside = np.zeros(len(at), dtype=np.int64)
     for dx, dy in _AROUND:
         wanted = (columns + dx) * _WIDE + rows + dy
-        at = np.searchsorted(cells, wanted).clip(max=len(cells) - 1)
-        beside += np.where(cells[at] == wanted, counts[at], 0)
+        cell = np.searchsorted(cells, wanted).clip(max=len(cells) - 1)
+        beside += np.where(cells[cell] == wanted, counts[cell], 0)
     meets = np.flatnonzero((beside.reshape(-1, 2) > 1).any(axis=1))
     return [lines[k] for k in meets.tolist()]
 

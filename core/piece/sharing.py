@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from core.curve import Point, Ring
+from core.curve.many import hulls
 from core.piece.model import Outline, Shape
 from core.piece.sizes import Sizes
 
@@ -67,7 +69,7 @@ def _homes(tops: Sequence[Candidate], loose: Sequence[Shape]) -> list[list[int]]
     polygons = np.array([t.polygon for t in tops])
     grown = shapely.bounds(polygons) + STICKS_OUT * np.array((-1.0, -1.0, 1.0, 1.0))
     # Most of a sheet lies nowhere near: its middle need not be known so exactly.
-    tree, reaches = shapely.STRtree(shapely.box(*grown.T)), np.array(list(map(_reach, loose))).T
+    tree, reaches = shapely.STRtree(shapely.box(*grown.T)), _reaches(loose).T
     near = np.unique(tree.query(shapely.box(*reaches))[0])
     if not len(near):
         return found
@@ -81,12 +83,15 @@ def _homes(tops: Sequence[Candidate], loose: Sequence[Shape]) -> list[list[int]]
     return found
 
 
-def _reach(shape: Shape) -> tuple[float, float, float, float]:
-    """Lowest x and y, highest x and y of what it is drawn with."""
-    g = shape.geometry
-    if isinstance(g, Point):
-        return g.x, g.y, g.x, g.y
-    return g.hull.x0, g.hull.y0, g.hull.x1, g.hull.y1
+def _reaches(shapes: Sequence[Shape]) -> NDArray[np.float64]:
+    """Lowest x and y, highest x and y of what each is drawn with."""
+    points = [(k, s.geometry) for k, s in enumerate(shapes) if isinstance(s.geometry, Point)]
+    lines = [(k, s.geometry) for k, s in enumerate(shapes) if not isinstance(s.geometry, Point)]
+    out = np.empty((len(shapes), 4))
+    out[[k for k, _ in lines]] = hulls([g for _, g in lines])
+    if points:
+        out[[k for k, _ in points]] = [(p.x, p.y, p.x, p.y) for _, p in points]
+    return out
 
 
 def _around(shape: Shape, top: Candidate) -> bool:

@@ -9,7 +9,7 @@ digits lie in two words of 8 bytes, and 8 digits are put together by three multi
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -19,12 +19,7 @@ Bytes = NDArray[np.uint8]
 Indices = NDArray[np.intp]
 Words = NDArray[np.uint64]
 
-_DIGIT, _DOT, _SIGN, _POWER = 1, 2, 4, 8
-_KIND = np.zeros(256, np.uint8)
-_KIND[list(b"0123456789")] = _DIGIT
-_KIND[list(b"+-")] = _SIGN
-_KIND[list(b"eE")] = _POWER
-_KIND[ord(".")] = _DOT
+_OTHER, _DIGIT, _DOT, _SIGN, _POWER = range(5)
 # Bytes of text that are worked on at once.
 _PART = 1 << 18
 # Blanks before the text, so that two whole words end with any number.
@@ -35,6 +30,18 @@ _LAST = np.array([_ALL ^ (_ALL >> 8 * k) for k in range(9)], np.uint64)
 _FIRST = np.array([(1 << 8 * k) - 1 for k in range(9)], np.uint64)
 _TENS = 10.0 ** np.arange(23)
 _TENTH = np.array([10**8, 10**7], np.uint64)
+
+
+def kinds(of: Mapping[bytes, int]) -> bytes:
+    """A table that translates each of these characters to its kind, and all others to 0."""
+    out = bytearray(256)
+    for characters, kind in of.items():
+        for character in characters:
+            out[character] = kind
+    return bytes(out)
+
+
+_KINDS = kinds({b"0123456789": _DIGIT, b".": _DOT, b"+-": _SIGN, b"eE": _POWER})
 
 
 class Decimals(NamedTuple):
@@ -48,25 +55,28 @@ class _Found(NamedTuple):
     """Numbers in a text with blanks before it: from, to, and the place of the dot or -1."""
 
     text: Bytes
+    kind: Bytes
     begins: Indices
     ends: Indices
     dots: Indices
 
 
-def decimals(text: Bytes) -> Decimals:
+def decimals(text: bytes) -> Decimals:
     """The numbers in ASCII text, which may run together as SVG has it ("1-2", "1.5.5")."""
-    cuts = [0, *_cuts(text), len(text)]
-    parts = [(a, _of_part(text[a:b])) for a, b in itertools.pairwise(cuts)]
+    characters = np.frombuffer(text, np.uint8)
+    kind = np.frombuffer(text.translate(_KINDS), np.uint8)
+    cuts = [0, *_cuts(kind), len(text)]
+    parts = [(a, _of_part(characters[a:b], kind[a:b])) for a, b in itertools.pairwise(cuts)]
     begins = np.concatenate([a + part.begins for a, part in parts])
     return Decimals(begins, np.concatenate([part.values for _, part in parts]))
 
 
-def _cuts(text: Bytes) -> Iterator[int]:
+def _cuts(kind: Bytes) -> Iterator[int]:
     """Places between numbers, so near that what is worked out from one to the next stays at hand
     in the processor."""
     at = _PART
-    while at < len(text):
-        near = np.flatnonzero(_KIND[text[at : at + _PART]] == 0)
+    while at < len(kind):
+        near = np.flatnonzero(kind[at : at + _PART] == _OTHER)
         if not len(near):
             return
         at += int(near[0])
@@ -74,17 +84,18 @@ def _cuts(text: Bytes) -> Iterator[int]:
         at += _PART
 
 
-def _of_part(text: Bytes) -> Decimals:
-    padded = np.full(_MARGIN + len(text) + 1, ord(" "), np.uint8)
-    padded[_MARGIN:-1] = text
-    found = _found(padded)
+def _of_part(characters: Bytes, kinds_: Bytes) -> Decimals:
+    text = np.full(_MARGIN + len(characters) + 1, ord(" "), np.uint8)
+    text[_MARGIN:-1] = characters
+    kind = np.full(len(text), _OTHER, np.uint8)
+    kind[_MARGIN:-1] = kinds_
+    found = _found(text, kind)
     begins = found.begins - _MARGIN
     return Decimals(begins, _values(found) if len(begins) else np.zeros(0))
 
 
-def _found(text: Bytes) -> _Found:
-    kind = _KIND[text]
-    inside = kind != 0
+def _found(text: Bytes, kind: Bytes) -> _Found:
+    inside = kind != _OTHER
     first = inside.copy()
     first[1:] &= ~inside[:-1] | ((kind[1:] == _SIGN) & (kind[:-1] != _POWER))
     # A second dot begins another number.
@@ -94,7 +105,8 @@ def _found(text: Bytes) -> _Found:
     first[events] = is_first
     last = inside
     last[:-1] &= ~inside[1:] | first[1:]
-    return _Found(text, events[is_first], np.flatnonzero(last) + 1, _dots(events, is_dot, is_first))
+    dots = _dots(events, is_dot, is_first)
+    return _Found(text, kind, events[is_first], np.flatnonzero(last) + 1, dots)
 
 
 def _dots(events: Indices, is_dot: NDArray[np.bool_], is_first: NDArray[np.bool_]) -> Indices:
@@ -106,8 +118,8 @@ def _dots(events: Indices, is_dot: NDArray[np.bool_], is_first: NDArray[np.bool_
 
 
 def _values(found: _Found) -> NDArray[np.float64]:
-    text, begins, ends, dots = found
-    signed = _KIND[text[begins]] == _SIGN
+    text, kind, begins, ends, dots = found
+    signed = kind[begins] == _SIGN
     dotted = dots >= 0
     counts = ends - begins - signed
     after = np.where(dotted, ends - 1 - dots, 0)
@@ -122,7 +134,7 @@ def _values(found: _Found) -> NDArray[np.float64]:
 
 
 def _with_power(found: _Found) -> Indices:
-    powers = np.flatnonzero(_KIND[found.text] == _POWER)
+    powers = np.flatnonzero(found.kind == _POWER)
     return np.searchsorted(found.begins, powers, side="right") - 1
 
 

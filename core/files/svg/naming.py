@@ -16,7 +16,9 @@ def words(node: Node, known: dict[tuple[str, ...], tuple[str, ...]]) -> tuple[st
     names = telling(tuple(node.attributes))
     if not names and not node.content:
         return ()
-    said = (*names, *(node.attributes[n] for n in names), title(node))
+    said = (*names, *[node.attributes[n] for n in names])
+    if node.content:
+        said = (*said, title(node))
     found = known.get(said)
     if found is None:
         found = known[said] = tuple(dict.fromkeys(w for w in map(_plain, _all_words(node)) if w))

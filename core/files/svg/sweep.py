@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.curve import Affine
-from core.files.svg.decimals import decimals
+from core.files.svg.decimals import decimals, kinds
 from core.files.svg.trace import FARTHEST, SNAP
 
 Bools = NDArray[np.bool_]
@@ -29,14 +29,15 @@ for _letters, _count, _kind in (
     ("MmLl", 2, _LINE), ("HhVv", 1, _LINE), ("Cc", 6, _CURVE), ("Ss", 4, _SMOOTH), ("Zz", 0, _CLOSE)
 ):  # fmt: skip
     _ARITY[list(map(ord, _letters))], _DRAWS[list(map(ord, _letters))] = _count, _kind
-_IS_LETTER = np.zeros(256, np.bool_)
-_IS_LETTER[list(b"MmLlHhVvCcSsZz")] = True
-_IS_BLANK = np.zeros(256, np.bool_)
-_IS_BLANK[list(b" \t\r\n\f")] = True
-_IS_NUMBER = np.zeros(256, np.bool_)
-_IS_NUMBER[list(b"0123456789+-.")] = True
-_IS_FOREIGN = np.ones(256, np.bool_)
-_IS_FOREIGN[list(b"MmLlHhVvCcSsZz0123456789+-.eE, \t\r\n\f")] = False
+_OTHER, _LETTER, _BLANK, _COMMA, _NUMBER = range(5)
+_KINDS = kinds(
+    {
+        b"MmLlHhVvCcSsZz": _LETTER,
+        b" \t\r\n\f": _BLANK,
+        b",": _COMMA,
+        b"0123456789+-.eE": _NUMBER,
+    }
+)
 # Text of one path that is read at once: of 32 MB nothing but numbers, these alone take 256 MB.
 MOST_TEXT = 1 << 25
 # So many blanks are looked over behind a comma.
@@ -117,22 +118,23 @@ def _only(letters: _Letters, kept: Bools) -> _Letters:
 def _read(texts: Sequence[str]) -> tuple[_Letters, Floats, Bools]:
     """Commands and numbers, and which texts are sound as far as these go."""
     whole = "\n".join(texts)
-    text = np.frombuffer(whole.encode("ascii", "replace"), np.uint8)
+    data = whole.encode("ascii", "replace")
+    kind = np.frombuffer(data.translate(_KINDS), np.uint8)
     lengths = np.fromiter(map(len, texts), np.intp, len(texts)) + 1
     offsets = np.cumsum(lengths) - lengths
-    at = np.flatnonzero(_IS_LETTER[text])
-    numbers = decimals(text)
+    at = np.flatnonzero(kind == _LETTER)
+    numbers = decimals(data)
     first = np.searchsorted(at, offsets)
     path = np.repeat(np.arange(len(texts)), np.diff(np.append(first, len(at))))
     # From which number on each letter has its own, and each text.
     before = np.append(np.searchsorted(numbers.begins, at), len(numbers.begins))
     own = np.append(np.searchsorted(numbers.begins, offsets), len(numbers.begins))
     many = np.minimum(before[1:], own[1:][path]) - before[:-1]
-    letters = _Letters(text[at], path, before[:-1], many)
+    letters = _Letters(np.frombuffer(data, np.uint8)[at], path, before[:-1], many)
     plain = _sound(letters, first) & (own[:-1] == before[first])
-    plain[_path_of(offsets, np.flatnonzero(_IS_FOREIGN[text]))] = False
+    plain[_path_of(offsets, np.flatnonzero(kind == _OTHER))] = False
     plain[_path_of(offsets, numbers.begins[np.isnan(numbers.values)])] = False
-    plain[_path_of(offsets, _astray(text, at))] = False
+    plain[_path_of(offsets, _astray(kind, at))] = False
     return letters, numbers.values, plain
 
 
@@ -145,23 +147,23 @@ def _nothing(long: Bools) -> Sweep:
     )  # fmt: skip
 
 
-def _astray(text: NDArray[np.uint8], letters: Counts) -> Counts:
+def _astray(kind: NDArray[np.uint8], letters: Counts) -> Counts:
     """Where a comma does not stand between two numbers, or so many blanks follow that nobody
     looks further."""
-    commas = np.flatnonzero(text == ord(","))
+    commas = np.flatnonzero(kind == _COMMA)
     if not len(commas):
         return commas
-    text = np.append(text, np.uint8(ord("Z")))
-    stray = commas[~_IS_NUMBER[text[_next(text, commas)]]]
-    behind = text[_next(text, letters)]
-    return np.concatenate((stray, letters[(behind == ord(",")) | _IS_BLANK[behind]]))
+    kind = np.append(kind, np.uint8(_LETTER))
+    behind = kind[_next(kind, letters)]
+    stray = letters[(behind == _COMMA) | (behind == _BLANK)]
+    return np.append(stray, commas[kind[_next(kind, commas)] != _NUMBER])
 
 
-def _next(text: NDArray[np.uint8], places: Counts) -> Counts:
+def _next(kind: NDArray[np.uint8], places: Counts) -> Counts:
     """The place after each of these, beyond a few blanks."""
     at = places + 1
     for _ in range(_BLANKS):
-        blank = np.flatnonzero(_IS_BLANK[text[at]])
+        blank = np.flatnonzero(kind[at] == _BLANK)
         if not len(blank):
             break
         at[blank] += 1

@@ -13,7 +13,7 @@ from core.curve import Affine
 from core.files.svg.clips import Clip, clip_path, frame_clip
 from core.files.svg.collect import Around, Found
 from core.files.svg.document import MAX_DEPTH, Document, Node
-from core.files.svg.naming import group_name, telling, words, writing
+from core.files.svg.naming import group_name, words, writing
 from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data
 from core.files.svg.root import Page
 from core.files.svg.style import Shown, clip_link, sheet_of, shown
@@ -49,6 +49,8 @@ class Walk:
         self.known_words: dict[tuple[str, ...], tuple[str, ...]] = {}
         self.known_clips: dict[tuple[str, Affine, View], Clip | None] = {}
         self.pictures = 0
+        nowhere = Around(Affine(), (1.0, 1.0), Shown(), View(0.0, 0.0))
+        self.last: tuple[tuple[str, ...], Around, Around] = ((), nowhere, nowhere)
 
     def run(self, page: Page) -> None:
         """Collects all that is drawn; FileError for trees that never end."""
@@ -119,20 +121,31 @@ class Walk:
             raise self.document.error(
                 node, f"clones are nested deeper than {MAX_DEPTH} levels; ungroup the drawing."
             )
-        silent = not self.sheet and not node.content and _silent(tuple(node.attributes))
-        here = around if silent else self._transformed(node, around)
+        plain = not self.sheet and not node.content and _plain(tuple(node.attributes))
+        here = around if plain else self._transformed(node, around)
         large, small = here.stretch
         if not (small > 0.0 and large < MOST_STRETCH):
             what = "flattens this part to nothing" if large < MOST_STRETCH else "is beyond all use"
             self.found.note(node, f"a transform {what}; it was left out.")
             return None
-        if silent:
-            return here
+        told = words(node, self.known_words)
+        if plain:
+            return self._called(told, around)
         return here._replace(
             shown=shown(node, around.shown, self.sheet),
-            words=words(node, self.known_words) + around.words,
+            words=told + around.words,
             clips=self._clips(node, here),
         )
+
+    def _called(self, told: tuple[str, ...], around: Around) -> Around:
+        """Around an element of which no more is said than these words: mostly it has the same
+        as the one before."""
+        if not told:
+            return around
+        last_told, last_around, _ = self.last
+        if last_told is not told or last_around is not around:
+            self.last = told, around, around._replace(words=told + around.words)
+        return self.last[2]
 
     def _clips(self, node: Node, here: Around) -> tuple[Clip, ...]:
         link = clip_link(node, self.sheet)
@@ -218,9 +231,9 @@ _DRAWN = frozenset({*GEOMETRY, *_HOLDERS, "text", "switch", "use"})
 
 
 @lru_cache(maxsize=1024)
-def _silent(names: tuple[str, ...]) -> bool:
-    """Do attributes of these names say nothing but what the element itself draws, and how?"""
-    return not telling(names) and _CHANGING.isdisjoint(names)
+def _plain(names: tuple[str, ...]) -> bool:
+    """Do attributes of these names say nothing but what the element draws, how, and as what?"""
+    return _CHANGING.isdisjoint(names)
 
 
 def _first_fit(node: Node) -> Iterator[Node]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -27,7 +26,7 @@ def number(draw: st.DrawFn) -> str:
 
 
 def _read(text: str) -> list[float]:
-    return decimals(np.frombuffer(text.encode(), np.uint8)).values.tolist()
+    return decimals(text.encode()).values.tolist()
 
 
 def _bits(values: list[float]) -> list[str]:
@@ -66,7 +65,7 @@ def test_where_the_text_is_parted_makes_no_difference(written: list[str], part: 
     text, wanted = " ".join(written), list(map(float, written))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(room, "_PART", part)
-        found = decimals(np.frombuffer(text.encode(), np.uint8))
+        found = decimals(text.encode())
     assert _bits(found.values.tolist()) == _bits(wanted)
     begins = [text[b : b + len(w)] for b, w in zip(found.begins.tolist(), written, strict=True)]
     assert begins == written
