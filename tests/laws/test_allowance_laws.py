@@ -141,7 +141,8 @@ def test_the_allowance_stays_beside_digitised_lines(case: Drawn, change: Change)
     """Point by point; or, where the seams turn and points are no measure, by the line drawn anew,
     whose corners lie elsewhere: they are mitred along the last steps."""
     piece, sketch = case.piece, case.sketch
-    straight_on = change.to_width_mm is None and change.seams is not SeamWay.PLUMB
+    turns = (change.to_width_mm, change.plumb_below_mm) != (None, None)
+    straight_on = not turns and change.seams is not SeamWay.PLUMB
     keeps = max(KEEPS_STEPS if straight_on else KEEPS_TURNED, told_distances(piece, sketch))
     after = built(piece, in_mm(change, piece)).piece
     assert is_simple(after.outline.ring)
