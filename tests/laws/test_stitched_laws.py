@@ -18,9 +18,12 @@ from tests.laws.compare import (
 from tests.laws.generate import Drawn, changes, drawn, longer, poses
 from tests.laws.pose import Pose, mapped
 
-STITCHED = drawn(stitched=True, digitised=False, darts=False)
+STITCHED = drawn(stitched=True, darts=False)
 # The allowance that is measured again after a change keeps within this (mm).
 KEEPS = 0.01
+# Lengthened twice, the cutting line is the same within this (mm); round the coarse steps of a
+# digitised rounding, whose joints are mitred each time anew, 0.029 was seen.
+TWICE, TWICE_IN_STEPS = 0.01, 0.05
 
 
 def cut_upper(piece: Piece) -> Chain:
@@ -59,7 +62,8 @@ def test_the_seam_allowance_stays_beside_the_new_seam(case: Drawn, by: float) ->
 def test_lengthening_the_cutting_line_twice(case: Drawn, a: float, b: float) -> None:
     """Law 1 for the outer line."""
     twice, once = result(result(case.piece, a), b), result(case.piece, a + b)
-    assert_same_shape(twice.outline.ring, once.outline.ring, "lengthened twice")
+    within = TWICE_IN_STEPS if case.sketch.step else TWICE
+    assert_same_shape(twice.outline.ring, once.outline.ring, "lengthened twice", within)
 
 
 @given(STITCHED, changes, poses)

@@ -46,7 +46,7 @@ def test_edits_put_together_are_the_new_outline(case: Drawn, by: float) -> None:
     assert written == list(after.outline.ring.segments)
 
 
-@given(drawn(digitised=False), changes)
+@given(drawn(), changes)
 def test_a_shape_drawn_backwards_is_written_backwards(case: Drawn, by: float) -> None:
     """An outline whose shape runs against it: the edit is in the shape's own direction."""
     before = _against(case.piece)

@@ -18,6 +18,9 @@ import numpy as np
 
 from core.curve import Chain, Line, Place, Point, Segment, Vector
 
+# Rounds in which a foot is found that is square within SQUARE (mm), in steps of at most FURTHEST.
+FEET, SQUARE, FURTHEST = 12, 1e-9, 20.0
+
 
 def outwards(tangent: Vector, sign: float) -> Vector:
     """Unit normal out of a ring that runs along `tangent`; `sign` is +1 when its area is
@@ -59,12 +62,36 @@ class Base:
         return (a * (1.0 - place.t) + b * place.t).unit()
 
     def spot(self, p: Point) -> Spot:
-        """Where p lies, by its nearest place on the base."""
-        foot = self.chain.nearest(p)
-        tangent = self.tangent(foot.place)
-        off = p - foot.point
-        beside = off.dot(outwards(tangent, self.sign)) * self._squareness(foot.place)
-        return Spot(self.chain.length_to(foot.place), off.dot(tangent), beside)
+        """Where p lies, by the place on the base from which it is square."""
+        length = self._foot(p)
+        place = self.chain.at_length(length)
+        tangent, off = self.tangent(place), p - self.chain.at(place)
+        beside = off.dot(outwards(tangent, self.sign)) * self._squareness(place)
+        return Spot(length, off.dot(tangent), beside)
+
+    def _foot(self, p: Point) -> float:
+        """The length to the place from which p is square, near the place nearest to p.
+
+        In a hollow of a digitised line p is as near to two steps: rounding would choose. Square
+        to the frame it is from one place alone.
+        """
+        nearest = self.chain.nearest(p).place
+        length = before = self.chain.length_to(nearest)
+        off = was = self._along(p, nearest)
+        for _ in range(FEET):
+            if abs(off) <= SQUARE:
+                break
+            step = off if before == length else off * (length - before) / (was - off)
+            if abs(step) > FURTHEST or not 0.0 < length + step < self.chain.length():
+                break
+            before, was, length = length, off, length + step
+            off = self._along(p, self.chain.at_length(length))
+            if off == was:
+                break
+        return length
+
+    def _along(self, p: Point, place: Place) -> float:
+        return (p - self.chain.at(place)).dot(self.tangent(place))
 
     def point(self, spot: Spot) -> Point:
         """The point that lies there."""

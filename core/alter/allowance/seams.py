@@ -143,8 +143,9 @@ def _beside_step(way: Vector, seam: SeamView) -> bool:
 
     Drawn through to the corner, it looks as if its allowance were meant to change.
     """
+    digitised = abs(seam.drawn.cross(seam.new_down)) > SAME_WAY
     off = abs(way.cross(seam.drawn))
-    return off < MEANT and off < abs(way.cross(seam.new_down))
+    return digitised and off < MEANT and off < abs(way.cross(seam.new_down))
 
 
 def _until(cut: Strand, place: Place) -> Strand:
@@ -204,17 +205,19 @@ class _Carrying:
         down, end = self.seam.new_down, self.seam.new_end
         way, at = line.tangent(0.0), self.chain.at(self.place)
         slope = way.dot(down)
-        if slope < 0.5:
+        if slope < 0.5 or _beside_step(way, self.seam):
             return None
         reached = at.moved(way, (end - at).dot(down) / slope)
         new = _outside(reached, end, down, self.sign)
-        meant = abs(way.cross(down)) >= MEANT and not _beside_step(way, self.seam)
+        meant = abs(way.cross(down)) >= MEANT
         within = LEAST_SHARE * self.old <= new <= MOST_SHARE * self.old
         return new if abs(new - self.old) <= KEEPS or (meant and within) else None
 
     def _corner_fits(self) -> bool:
         """Does the line that crosses the taper point's level end where it should anyway?"""
         if self.place.t in {0.0, 1.0} or not isinstance(self._at_place, Line):
+            return False
+        if _beside_step(self._at_place.tangent(0.0), self.seam):
             return False
         corner = self._at_place.end
         off = _outside(corner, self.seam.old_end, self.seam.old_down, self.sign) - self.old
