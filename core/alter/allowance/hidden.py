@@ -1,4 +1,5 @@
-"""A blunt corner at which the seam has the wider allowance: straight across lies the hem's line.
+"""A blunt corner at which the seam has the wider allowance: straight across lies the hem's line,
+or the corner itself.
 
 There the cutting line beside the seam ends short of the taper point, where it meets that of the
 hem. It is laid on to straight across, so that what is done beside any other seam can be done
@@ -9,7 +10,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from core.alter.allowance.joints import SMOOTH, Meeting
+from core.alter.allowance.joints import SMOOTH, Meeting, is_corner
 from core.alter.seam import SLIVER
 from core.alter.strand import Strand, chain_of
 from core.curve import Chain, Line, Place, Segment
@@ -32,7 +33,7 @@ def hidden_corner(cut: Chain, old: Meeting, across: Place) -> Hidden | None:
     start = k
     while k >= 0 and _is_of_the_hem(cut.segments[k], old):
         k -= 1
-    if k in {start, -1}:
+    if k == -1 or (k == start and not is_corner(cut, old, across)):
         return None
     at = cut.segments[k].end
     return Hidden(Place(k + 1, 0.0), old.distances(at))
@@ -48,6 +49,8 @@ def laid_on(cut: Strand, old: Meeting, hidden: Hidden) -> Strand:
     own = cut[: hidden.place.index]
     normal, _ = old.normals
     end = old.at.moved(normal, hidden.distances[0])
+    if own[-1].segment.end.distance(end) <= SLIVER:
+        return own
     return (*own, own[-1].carrying(Line(own[-1].segment.end, end)))
 
 

@@ -143,16 +143,25 @@ def _past_corner(cut: Chain, old: Meeting, after: Place) -> Place:
     """The place across from the edge that leaves, on that edge's own line.
 
     Where that edge has much the wider allowance and the corner is blunt, its line begins only
-    past the joint, and straight across from the joint lies the other edge's line.
+    past the joint, and straight across from the joint lies the other edge's line, or the corner.
     """
     k = after.index
     while k < len(cut) and _runs_along(cut.segments[k], old.coming, old.leaving):
         k += 1
-    if k in {after.index, len(cut)}:
+    if k == len(cut) or (k == after.index and not is_corner(cut, old, after)):
         return after
     way = old.leaving
     further = (cut.segments[k].start - old.at).dot(way) + CLEAR
     return across(cut, old.at.moved(way, further), old.normals[1])
+
+
+def is_corner(cut: Chain, old: Meeting, place: Place) -> bool:
+    """Is the place the joint at which the line beside the one edge meets that of the other?"""
+    if place.t > 0.0 or place.index == 0:
+        return False
+    coming, leaving = cut.segments[place.index - 1], cut.segments[place.index]
+    first = _runs_along(coming, old.coming, old.leaving)
+    return first and _runs_along(leaving, old.leaving, old.coming)
 
 
 def _before_corner(cut: Chain, old: Meeting, before: Place) -> Place:
@@ -161,7 +170,7 @@ def _before_corner(cut: Chain, old: Meeting, before: Place) -> Place:
     start = k
     while k >= 0 and _runs_along(cut.segments[k], old.leaving, old.coming):
         k -= 1
-    if k in {start, -1}:
+    if k == -1 or (k == start and not is_corner(cut, old, before)):
         return before
     way = old.coming
     further = (cut.segments[k].end - old.at).dot(way) - CLEAR
