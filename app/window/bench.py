@@ -30,6 +30,8 @@ from app.window.way.way import Way
 UNIT_KEY = "unit"
 # Pixels of width below which the words of the way are left out.
 NARROW_WINDOW = 900
+# And of height, below which the table has what else is dispensable.
+LOW_WINDOW = 380
 
 
 class Bench:
@@ -98,6 +100,7 @@ class Bench:
     def make_room(self) -> None:
         """In a narrow window the way is shown by its rings alone, so that the table stays wide."""
         self.rail.narrow(self._window.width() < NARROW_WINDOW)
+        self.strip.low(self._window.height() < LOW_WINDOW)
 
     def _follow_undo(self) -> None:
         stack, undo, redo = self.session.stack, self._front.undo, self._front.redo

@@ -14,6 +14,7 @@ from app.window.document import EdgeId
 from app.window.main import MainWindow
 from app.window.table.labels import Rect
 from app.window.table.notes import Notes, notes_for
+from app.window.tied import with_tie
 from app.window.way.stage import Stage
 from core.curve import Point
 from core.piece.model import Role
@@ -164,3 +165,68 @@ def test_the_empty_window_can_be_rolled(window: MainWindow) -> None:
     assert area.verticalScrollBar().maximum() > 0
     assert area.horizontalScrollBar().maximum() == 0
     assert window.welcome.open.focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+@pytest.mark.parametrize("name", PATTERNS)
+def test_every_piece_has_its_name_and_its_whole_grip_in_the_lowest_window(
+    window: MainWindow, name: str
+) -> None:
+    """At 640 x 360 names were left out, or stood across lines, and the tape cut off the grips."""
+    window.resize(640, 360)
+    settle(window, name)
+    found, room = notes(window), window.table.rect()
+    named = {note.which: rect for note, rect in found.labels.items() if note.bold}
+    for sight in (s for s in window.table.sights if not s.led):
+        assert sight.which in named, f"{sight.name} has no name"
+        grip = found.grips[sight.which]
+        assert grip.y1 < room.height(), f"{sight.name}: its grip is cut off at {grip.y1}"
+    for a, b in itertools.combinations([*found.labels.values(), *found.grips.values()], 2):
+        assert not a.overlaps(b), f"{name}: two of its labels or grips overlap"
+
+
+def test_the_sentence_above_the_table_comes_back_with_a_tool_in_the_lowest_window(
+    window: MainWindow,
+) -> None:
+    window.resize(640, 360)
+    settle(window, "allotment_shorts.svg")
+    assert not window.strip.said.isVisible()
+    window.way.go(Stage.EDGES)
+    window.pages.edges.mouse.dart.click()
+    pump()
+    assert window.strip.said.isVisible()
+    assert fits(window.strip.said), window.strip.said.text()
+    window.table.tools.put_away()
+    pump()
+    assert not window.strip.said.isVisible()
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1920, 1080)])
+@pytest.mark.parametrize("name", ["allotment_shorts.svg", "rain_breeches.svg"])
+def test_what_is_said_of_two_facing_seams_that_are_sewn_together_is_said_once(
+    window: MainWindow, name: str, size: tuple[int, int]
+) -> None:
+    """``side seam 38.8 → 42.8`` stood twice between front and back, a finger's breadth apart."""
+    window.resize(*size)
+    settle(window, name)
+    found = [
+        (note, rect) for note, rect in notes(window).labels.items() if "side seam" in note.lines[0]
+    ]
+    assert len(found) == 1, [note.lines for note, _ in found]
+    between = found[0][1].middle[0]
+    boxes = [s.box for s in window.table.sights if not s.led]
+    left, right = sorted(boxes, key=lambda b: b.x0)
+    assert window.table.view.to_px(Point(left.x1, 0.0))[0] < between
+    assert between < window.table.view.to_px(Point(right.x0, 0.0))[0]
+
+
+def test_seams_that_are_not_sewn_together_are_each_told(window: MainWindow) -> None:
+    window.resize(1920, 1080)
+    settle(window, "allotment_shorts.svg")
+    session = window.session
+    a, b = (
+        EdgeId(k, next(n for n, e in enumerate(p.edges) if e.role is Role.SIDE))
+        for k, p in session.settled.sheets.pieces.items()
+    )
+    session.commit("apart", with_tie(session.settled, a, b, sewn=False))
+    found = [n for n in notes(window).labels if "side seam" in n.lines[0]]
+    assert len(found) == 2, [n.lines for n in found]

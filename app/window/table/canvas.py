@@ -129,7 +129,8 @@ class Table(Ground):
         x1, y1 = self._view.to_px(Point(box.x1, box.y1))
         # Somewhat less than is kept free when all is fitted in, or that would never be enough.
         free = 0.9 * min(self._margins.right, self._margins.top - BREADTH)
-        return Rect(x0, y0, x1, y1).inside(self._room.grown(-free))
+        hangs = max(free, notes.GRIP_HANGS) - free
+        return Rect(x0, y0, x1, y1 + hangs).inside(self._room.grown(-free))
 
     @property
     def _margins(self) -> Margins:

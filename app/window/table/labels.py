@@ -17,6 +17,9 @@ Name = TypeVar("Name")
 
 # Pixels kept free between a label and anything else.
 AIR = 3.0
+# Lines face each other within this cosine, and at most so many times as far apart as a label
+# between them wants.
+FACING, FAR = 0.8, 4.0
 # Where along an edge its label is tried, in this order.
 SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
 
@@ -185,3 +188,25 @@ def beside(
             nx, ny = -dy * side, dx * side
             off = gap + (abs(nx) * width + abs(ny) * height) / 2
             yield x + nx * off, y + ny * off
+
+
+def between(
+    lines: tuple[Polyline, Polyline], *, outward: tuple[float, float], size: tuple[float, float]
+) -> Iterator[tuple[float, float]]:
+    """Middles for one label of two lines that face each other, half way from one to the other;
+    none where they lie too near to each other for it, or so far apart that it would belong to
+    neither. `outward` as in `beside`.
+    """
+    line, mate = lines
+    for share in SHARES:
+        (x, y), (dx, dy) = line.at(share)
+        (u, v), (ex, ey) = mate.nearest(x, y)
+        away = float(np.hypot(u - x, v - y))
+        if away == 0.0:
+            continue
+        nx, ny = (u - x) / away, (v - y) / away
+        faces = (nx * -dy + ny * dx) * outward[0] > FACING
+        faced = (nx * ey - ny * ex) * outward[1] > FACING
+        need = abs(nx) * size[0] + abs(ny) * size[1] + 2 * AIR + 2.0
+        if faces and faced and need <= away <= FAR * need:
+            yield (x + u) / 2, (y + v) / 2

@@ -9,14 +9,13 @@ from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
-from PySide6.QtCore import QLineF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QFont, QFontMetricsF
 
 from app.window import theme
-from app.window.document import PieceId
+from app.window.document import EdgeId, PieceId
 from app.window.lengths import Shown, bare, signed, with_unit
 from app.window.table.coarse import Floats, flat, kept_flat
-from app.window.table.labels import AIR, Polyline, Rect, Wish, beside, place
+from app.window.table.labels import Polyline, Rect, Wish, beside, between, place
 from app.window.table.levels import BEYOND, beyond
 from app.window.table.sights import Sight
 from app.window.table.view import View
@@ -28,6 +27,8 @@ LINE_HEIGHT = 15.0
 # Half the width of the arrows at the ends of a grain.
 ARROW = 5.0
 GRIP_HEIGHT, GRIP_AIR, GRIP_SIGN, GRIP_GAP = 26.0, 12.0, 14.0, 8.0
+# How far a grip that has no room on its hem hangs below that.
+GRIP_HANGS = GRIP_GAP + GRIP_HEIGHT + 2.0
 # A hem less than this many times as wide as its grip is narrow.
 NARROW_HEM = 2.0
 # Where a piece's name is tried within it, in steps of its own width and of two thirds of a line;
@@ -37,6 +38,8 @@ NAME_COLUMNS = (0, -1, 1, -1.6, 1.6, -0.85, 0.85, -1.3, 1.3)
 NAME_OUTSIDE = (0.7, 1, 2, 3, 4, 5)
 # An edge shorter than this many pixels goes unlabelled.
 SHORT_EDGE = 36.0
+# The edges of a piece that is smaller than this, both ways, in pixels, go without.
+SMALL_PIECE = 110.0
 # The share of a level's width at which its grip sits.
 LEVEL_GRIP_AT = 0.25
 # A level less than this many times as wide as its grip has it in the middle, off both seams.
@@ -74,12 +77,12 @@ def _metrics(px: int, bold: bool) -> QFontMetricsF:
 
 
 @lru_cache(maxsize=16)
-def _font(px: int, bold: bool) -> QFont:
+def font(px: int, bold: bool) -> QFont:
     return theme.type_of(px, bold=bold)
 
 
 @lru_cache(maxsize=4096)
-def _width(text: str, px: int, bold: bool) -> float:
+def width_of(text: str, px: int, bold: bool) -> float:
     return float(_metrics(px, bold).horizontalAdvance(text))
 
 
@@ -98,7 +101,7 @@ def notes_for(
     level_grips = dict(_level_grips(sights, view, told))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
     written = [s for s in sights if not s.led]
-    wishes = [w for make in (_names, _edges) for s in written for w in make(s, view, shown)]
+    wishes = [*(w for s in written for w in _names(s, view)), *_edges(written, view, shown)]
     # What is written once for several sizes belongs to the one that is written upon.
     by_lead = sorted(sights, key=lambda s: s.led)
     seen: set[int] = set()
@@ -144,7 +147,7 @@ def _level_grips(
     """On the level, towards one side, where neither grain nor name is."""
     for sight in sights:
         if sight.level_lines and not sight.led:
-            width = _width(told[sight.which], GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
+            width = width_of(told[sight.which], GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
             a, b = sight.level_lines[0]
             narrow = a.distance(b) * view.scale < NARROW_LEVEL * width
             share = 0.5 if narrow else LEVEL_GRIP_AT
@@ -159,7 +162,7 @@ def grips_of(
     each other that they would overlap, and moved apart where that is not enough.
     """
     text = signed(by_mm, shown)
-    wide = _width(text, GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
+    wide = width_of(text, GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
     found = dict(_grips(sights, view, wide))
     row = sorted(found.values())
     if any(a.overlaps(b) for a, b in itertools.pairwise(row)):
@@ -227,19 +230,19 @@ def _wish(note: Note, middles: Iterable[tuple[float, float]]) -> Wish[Note]:
 
 
 def _size(note: Note) -> tuple[float, float]:
-    width = max(_width(text, note.px, note.bold) for text in note.lines)
+    width = max(width_of(text, note.px, note.bold) for text in note.lines)
     return width, LINE_HEIGHT * len(note.lines) + 2
 
 
-def _names(sight: Sight, view: View, _: Shown) -> Iterator[Wish[Note]]:
+def _names(sight: Sight, view: View) -> Iterator[Wish[Note]]:
     """The piece's name near its middle, clear of grain and darts; above or below it, where it is
     too narrow; and across its lines, where there is nothing free."""
     low, high = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
-    whole = _width(sight.name, NAME_PX, True) <= (high[0] - low[0]) * view.scale
+    whole = width_of(sight.name, NAME_PX, True) <= (high[0] - low[0]) * view.scale
     # Without its sizes it is shorter.
     name = sight.name if whole else sight.before.title
     note = Note(sight.which, (name,), NAME_PX, True, theme.look().ink)
-    middles = tuple(_name_middles(sight, view, _width(name, NAME_PX, True)))
+    middles = tuple(_name_middles(sight, view, width_of(name, NAME_PX, True)))
     yield replace(_wish(note, middles), surely=True)
 
 
@@ -258,16 +261,52 @@ def _name_middles(sight: Sight, view: View, width: float) -> Iterator[tuple[floa
         yield from ((x, y0 - n * line), (x, y1 + n * line))
 
 
-def _edges(sight: Sight, view: View, shown: Shown) -> Iterator[Wish[Note]]:
-    """Each edge's role beside it, and what its length becomes where that changes."""
-    outward = -1.0 if sight.now.ring.signed_area() > 0.0 else 1.0
-    for index, edge in enumerate(sight.now.edges):
-        line = Polyline(_to_px(sight.edge_lines[index], sight, view))
-        if edge.role is Role.OTHER or line.length < SHORT_EDGE:
+def _edges(sights: Sequence[Sight], view: View, shown: Shown) -> Iterator[Wish[Note]]:
+    """Each edge's role beside it, and what its length becomes where that changes. Of two edges
+    that face each other and are sewn together it is written once, between them."""
+    by_id = {s.which: s for s in sights}
+    told: set[EdgeId] = set()
+    for sight in sights:
+        low, high = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
+        small = (high - low).max() * view.scale < SMALL_PIECE
+        for index, edge in enumerate(() if small else sight.now.edges):
+            line = _edge_line(sight, index, view)
+            known = edge.role is Role.OTHER or EdgeId(sight.which, index) in told
+            if known or line.length < SHORT_EDGE:
+                continue
+            note = _edge_note(sight, index, shown)
+            width, height = _size(note)
+            facing = _facing(sight, note, by_id, view, shown)
+            told |= facing.keys()
+            places = beside(line, outward=_outward(sight), width=width, height=height, gap=8.0)
+            yield _wish(note, itertools.chain(*facing.values(), places))
+
+
+def _facing(
+    sight: Sight, note: Note, by_id: Mapping[PieceId, Sight], view: View, shown: Shown
+) -> dict[EdgeId, tuple[tuple[float, float], ...]]:
+    """The edges sewn to that of the note of which the same is to be told, and the middles for a
+    label between them; without those that face it not, or too near or too far."""
+    out: dict[EdgeId, tuple[tuple[float, float], ...]] = {}
+    assert note.edge is not None
+    for other in sight.sewn.get(note.edge, ()):
+        mate = by_id.get(other.piece)
+        if mate is None or other.number >= len(mate.now.edges):
             continue
-        note = _edge_note(sight, index, shown)
-        width, height = _size(note)
-        yield _wish(note, beside(line, outward=outward, width=width, height=height, gap=8.0))
+        if _edge_note(mate, other.number, shown).lines == note.lines:
+            lines = _edge_line(sight, note.edge, view), _edge_line(mate, other.number, view)
+            ways = _outward(sight), _outward(mate)
+            if middles := tuple(between(lines, outward=ways, size=_size(note))):
+                out[other] = middles
+    return out
+
+
+def _edge_line(sight: Sight, index: int, view: View) -> Polyline:
+    return Polyline(_to_px(sight.edge_lines[index], sight, view))
+
+
+def _outward(sight: Sight) -> float:
+    return -1.0 if sight.now.ring.signed_area() > 0.0 else 1.0
 
 
 def _edge_note(sight: Sight, index: int, shown: Shown) -> Note:
@@ -304,58 +343,7 @@ def _writing(sight: Sight, view: View, seen: set[int]) -> Iterator[Wish[Note]]:
         if isinstance(mark.geometry, Point):
             x, y = view.to_px(mark.geometry + sight.spot)
             note = Note(sight.which, (text,), WRITING_PX, False, theme.look().quiet)
-            yield _wish(note, tuple((x, y + dy) for dy in (-4.0, 12.0, -20.0, 28.0)))
-
-
-def draw_labels(painter: QPainter, notes: Notes, where: Sequence[Rect] | None = None) -> None:
-    """All labels; or those that touch one of the rectangles to which the painter is clipped."""
-    for note, rect in notes.labels.items():
-        if where is not None and not any(rect.grown(AIR).overlaps(r) for r in where):
-            continue
-        painter.setFont(_font(note.px, note.bold))
-        for k, text in enumerate(note.lines):
-            painter.setPen(QColor(note.colour if k == 0 else theme.look().ink))
-            top = rect.y0 + 1 + k * LINE_HEIGHT
-            line = QRectF(rect.x0 - 2, top, rect.x1 - rect.x0 + 4, LINE_HEIGHT)
-            painter.drawText(line, Qt.AlignmentFlag.AlignCenter, text)
-
-
-def draw_grips(painter: QPainter, notes: Notes, text: str, held: PieceId | None) -> None:
-    """A pill on each hem: a double arrow and the change."""
-    for which, rect in notes.grips.items():
-        blue = QColor(theme.look().blue).darker(120) if which == held else QColor(theme.look().blue)
-        _draw_pill(painter, rect, text, ground=blue, ink=QColor(theme.look().sheet))
-
-
-def draw_level_grips(painter: QPainter, notes: Notes, held: PieceId | None) -> None:
-    """A pill on each level, pale so that it is not taken for the amount: how far down it lies."""
-    for which, rect in notes.level_grips.items():
-        ground = QColor(theme.look().pale_blue if which == held else theme.look().sheet)
-        _draw_pill(painter, rect, notes.levels[which], ground=ground, ink=QColor(theme.look().blue))
-
-
-def _draw_pill(painter: QPainter, rect: Rect, text: str, *, ground: QColor, ink: QColor) -> None:
-    painter.setFont(_font(GRIP_PX, True))
-    pill = QRectF(rect.x0, rect.y0, rect.x1 - rect.x0, rect.y1 - rect.y0)
-    painter.setPen(QPen(ink, 2 if ink == QColor(theme.look().sheet) else 1.5))
-    painter.setBrush(ground)
-    painter.drawRoundedRect(pill, GRIP_HEIGHT / 2, GRIP_HEIGHT / 2)
-    if pill.width() < _width(text, GRIP_PX, True) + GRIP_SIGN + GRIP_AIR:
-        painter.setPen(ink)
-        painter.drawText(pill, Qt.AlignmentFlag.AlignCenter, text)
-        return
-    _draw_double_arrow(painter, rect.x0 + GRIP_AIR + 3, (rect.y0 + rect.y1) / 2, ink)
-    painter.setPen(ink)
-    painter.drawText(
-        pill.adjusted(GRIP_AIR + GRIP_SIGN, 0, -GRIP_AIR, 0),
-        Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
-        text,
-    )
-
-
-def _draw_double_arrow(painter: QPainter, x: float, y: float, ink: QColor) -> None:
-    painter.setPen(QPen(ink, 1.5))
-    lines = [QLineF(x, y - 6, x, y + 6)]
-    for tip, back in ((y - 6, y - 3), (y + 6, y + 3)):
-        lines += [QLineF(x - 3, back, x, tip), QLineF(x + 3, back, x, tip)]
-    painter.drawLines(lines)
+            # Among the lines of several sizes another place would be another size's.
+            of_many = (sight.led or sight.over) and text in (sight.now.size, *sight.over)
+            aside = (-4.0,) if of_many else (-4.0, 12.0, -20.0, 28.0)
+            yield _wish(note, tuple((x, y + dy) for dy in aside))

@@ -9,7 +9,7 @@ from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPixmap, QRegion
 
 from app.window.lengths import signed
-from app.window.table import drawing, notes
+from app.window.table import drawing, written
 from app.window.table.backdrop import Backdrop
 from app.window.table.labels import Rect
 from app.window.table.near import Near
@@ -76,10 +76,10 @@ class Painting:
         painter.restore()
         if scene.tool is not None:
             draw_tool(painter, scene.tool, scene.sights, view, scene.shown)
-        notes.draw_labels(painter, scene.notes, where)
+        written.draw_labels(painter, scene.notes, where)
         hem, level = scene.held
-        notes.draw_grips(painter, scene.notes, signed(scene.by_mm, scene.shown), hem)
-        notes.draw_level_grips(painter, scene.notes, level)
+        written.draw_grips(painter, scene.notes, signed(scene.by_mm, scene.shown), hem)
+        written.draw_level_grips(painter, scene.notes, level)
         draw_figures(painter, scene.figures or {})
         self._rulers.draw(painter, size, scene.ratio, view, scene.shown)
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
-from app.window.document import AtLevel, PieceId, Sheets, State
+from app.window.document import AtLevel, EdgeId, PieceId, Sheets, State
 from app.window.outcome import outcome
 from app.window.table.coarse import Floats, flat, kept_flat
 from app.window.table.labels import Polyline
@@ -29,6 +29,7 @@ class Sight:
     """One piece on the table: moved by ``spot``, before and now; ``altered`` if it takes part,
     at a ``level`` if not at the hem. Of sizes that lie over each other only the largest is
     written upon and held: ``over`` are the sizes it stands for, and the others are ``led``.
+    ``sewn`` are the edges to which each of its edges is sewn, by its number.
     """
 
     which: PieceId
@@ -38,6 +39,7 @@ class Sight:
     level: AtLevel | None = None
     led: bool = False
     over: tuple[str, ...] = ()
+    sewn: Mapping[int, tuple[EdgeId, ...]] = field(default_factory=dict)
 
     @property
     def now(self) -> Piece:
@@ -178,6 +180,7 @@ def sights_of(state: State) -> tuple[Sight, ...]:
     altered = outcome(state).altered
     spots, pieces = state.sheets.spots, state.sheets.pieces
     leading, stands_for = _standing(state.sheets, state.altering)
+    sewn = _sewn(state.sheets)
     return tuple(
         Sight(
             which,
@@ -187,9 +190,23 @@ def sights_of(state: State) -> tuple[Sight, ...]:
             state.level,
             which in leading,
             stands_for.get(which, ()),
+            sewn.get(which, {}),
         )
         for which, piece in pieces.items()
     )
+
+
+@lru_cache(maxsize=16)
+def _sewn(sheets: Sheets) -> Mapping[PieceId, Mapping[int, tuple[EdgeId, ...]]]:
+    """For each piece the edges to which its edges are sewn."""
+    ids = {piece.key: which for which, piece in sheets.pieces.items()}
+    by_key = {piece.key: piece for piece in sheets.pieces.values()}
+    out: dict[PieceId, dict[int, tuple[EdgeId, ...]]] = {}
+    for found in (pair.edges(by_key) for pair in sheets.mates):
+        for a, b in (found, found[::-1]) if found else ():
+            of = out.setdefault(ids[a.piece], {})
+            of[a.number] = (*of.get(a.number, ()), EdgeId(ids[b.piece], b.number))
+    return out
 
 
 def lie_there(sights: Iterable[Sight], state: State) -> bool:

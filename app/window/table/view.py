@@ -11,6 +11,8 @@ SMALLEST, LARGEST = 0.02, 60.0
 # Pixels round the pieces, the share of the table that they take at most, and what the grips of
 # the hems want below in any case.
 AIR, AIR_ABOVE, AIR_BELOW, AIR_SHARE = 64.0, 44.0, 40.0, 0.1
+# And what the name of a piece wants above it, where it has no room within.
+NAME_ABOVE = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +28,8 @@ class Margins:
     def beside_rulers(ruler: float, width: float, height: float) -> Margins:
         """What grips and labels want round the pieces; less where the table is small."""
         wide, high = min(AIR, AIR_SHARE * width), min(AIR, AIR_SHARE * height)
-        return Margins(ruler + wide, ruler + min(AIR_ABOVE, high), wide, max(high, AIR_BELOW))
+        above = max(min(AIR_ABOVE, high), NAME_ABOVE)
+        return Margins(ruler + wide, ruler + above, wide, max(high, AIR_BELOW))
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,6 +73,7 @@ class ToolStrip(QFrame):
         self._column.setContentsMargins(12, 0, 12, 0)
         self._column.setSpacing(0)
         self._column.addWidget(above)
+        self._low = False
         self._wide = sum(b.sizeHint().width() + theme.SPACE for b in self.buttons.values())
         self._wide += self._word.sizeHint().width() + 2 * theme.SPACE + 24
         self.setFixedHeight(HEIGHT)
@@ -82,9 +83,17 @@ class ToolStrip(QFrame):
     def minimumSizeHint(self) -> QSize:
         return QSize(200, HEIGHT)
 
+    def low(self, on: bool) -> None:
+        """In a low window the sentence goes below only while it says what to click next."""
+        self._low = on
+        self._lay_out()
+
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """The sentence goes below where it has no room beside the tools."""
         super().resizeEvent(event)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        """The sentence goes below where it has no room beside the tools."""
         wide, below = self.width(), self.width() - self._wide < BESIDE
         if below is (self._column.indexOf(self.said) < 0):
             if below:
@@ -99,7 +108,9 @@ class ToolStrip(QFrame):
         self._word.setVisible(not narrow)
         for measure, button in self.buttons.items():
             button.setText(SHORT[measure] if narrow else measure.value)
-        self.setFixedHeight(HEIGHT + (LINES_HIGH[narrow] if below else 0))
+        seen = not (self._low and below and self._table.tools.tool is None)
+        self.said.setVisible(seen)
+        self.setFixedHeight(HEIGHT + (LINES_HIGH[narrow] if below and seen else 0))
 
     def _button(self, measure: Measure) -> QPushButton:
         key = KEYS[measure]
@@ -129,6 +140,7 @@ class ToolStrip(QFrame):
         text = IDLE if tool is None else _told(tool)
         self.said.setText(text)
         self.said.setAccessibleDescription(text)
+        self._lay_out()
 
 
 def _told(tool: Tool) -> str:
