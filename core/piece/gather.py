@@ -176,7 +176,9 @@ def _set_aside(shape: Shape, problems: list[str]) -> bool:
 
 
 def _is_test_square(ring: Ring) -> bool:
-    if len(ring) > 5:
+    # Askew it is wider than its sides, and never narrower.
+    widest = max(ring.hull.width, ring.hull.height)
+    if len(ring) > 5 or not TEST_SQUARES[0] - 1.0 < widest < 1.5 * TEST_SQUARES[-1]:
         return False
     sides = [s.length() for s in ring if isinstance(s, Line) and s.length() > 0.0]
     if len(sides) != 4:

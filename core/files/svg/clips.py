@@ -25,6 +25,7 @@ _SLACK = 1e-3
 # Room (mm) beside what a clip path was widened for.
 _ROOM = 5.0
 _LINK = re.compile(r"url\(\s*[\"']?#([^\"')]+?)[\"']?\s*\)")
+_SHAPE = re.compile(r"(?:[a-z-]+\s+)?(?:inset|circle|ellipse|polygon|path|rect|xywh|shape)\(", re.I)
 _OVERFLOW = re.compile(r"(?<![\w-])overflow\s*:\s*([a-z]+)")
 
 
@@ -33,12 +34,14 @@ class Clip(NamedTuple):
 
     ``node`` is the clipPath, nested svg or symbol. ``frame`` is what can be changed so that more
     shows: that one, or the one rectangle of a clip path; None for a clip path of other shape.
+    No ``box`` is known of a mask, nor of a shape that is spelled in CSS: ``node`` is then the
+    mask, or what it hides.
     """
 
     node: Node
     frame: Node | None
     by: Affine
-    box: Box
+    box: Box | None
 
     def box_of(self, segments: Iterable[Segment]) -> Box:
         """Around segments (mm), in the clip's units."""
@@ -47,6 +50,8 @@ class Clip(NamedTuple):
 
     def shows(self, segments: Chain | Sequence[Segment]) -> bool:
         """Is all of them seen, as far as the box tells?"""
+        if self.box is None:
+            return False
         margin = _SLACK / stretch(self.by)[0]
         # Mostly all is far inside; to map each segment takes far longer.
         box = _hull(segments)
@@ -55,11 +60,20 @@ class Clip(NamedTuple):
         return self.box.holds(outer) or self.box.holds(self.box_of(segments), margin=margin)
 
 
-def clip_path(document: Document, link: str, by: Affine, view: View) -> Clip | None:
-    """The clip that ``clip-path: url(...)`` makes of an element whose own units `by` maps.
+def hidden_by(document: Document, node: Node, link: str) -> Clip:
+    """What hides parts of an element in a way that is not followed."""
+    found = _LINK.search(link)
+    return Clip((document.by_id.get(found[1]) if found else None) or node, None, Affine(), None)
 
-    None where there is none, or where it grows with what it clips.
+
+def clip_path(document: Document, of: Node, link: str, by: Affine, view: View) -> Clip | None:
+    """The clip that ``clip-path: url(...)`` makes of the element `of`, whose own units `by` maps.
+
+    None where there is none, or where it grows with what it clips. A shape that CSS spells itself
+    is not followed (CSS Masking 1, 5.1: basic shapes).
     """
+    if _SHAPE.match(link):
+        return hidden_by(document, of, link)
     found = _LINK.fullmatch(link)
     node = document.by_id.get(found[1]) if found else None
     if node is None or node.name != "clipPath" or node.get("clipPathUnits") == "objectBoundingBox":
@@ -125,6 +139,7 @@ def _widened(frame: Node, clip: Clip, needed: Box) -> Change:
     if frame is clip.node:
         return _unhidden(frame)
     room, box = _ROOM / stretch(clip.by)[0], clip.box
+    assert box is not None, "what can be widened has a box"
     x0 = min(box.x0, needed.x0 - room if needed.x0 < box.x0 else box.x0)
     y0 = min(box.y0, needed.y0 - room if needed.y0 < box.y0 else box.y0)
     x1 = max(box.x1, needed.x1 + room if needed.x1 > box.x1 else box.x1)

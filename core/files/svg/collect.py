@@ -61,6 +61,17 @@ class Around(NamedTuple):
         whole = self.matrix @ matrix
         return self._replace(matrix=whole, stretch=stretch(whole))
 
+    # A file may hold a hundred thousand groups: `_replace` takes three times as long.
+    def known(self, shown: Shown, words: tuple[str, ...], clips: tuple[Clip, ...]) -> Around:
+        """The same with what else an element says."""
+        matrix, long, _, view, _, group, name, uses, _, cloned = self
+        return Around(matrix, long, shown, view, words, group, name, uses, clips, cloned)
+
+    def grouped(self, group: int, name: str) -> Around:
+        """The same inside a group."""
+        matrix, long, shown, view, words, _, _, uses, clips, cloned = self
+        return Around(matrix, long, shown, view, words, group, name, uses, clips, cloned)
+
 
 class _Shape(NamedTuple):
     """An element whose path data waits to be read together with that of others."""
@@ -186,6 +197,10 @@ class Found:
             text = "a clip path cuts this outline; all of it was read."
             if clip.frame is clip.node:
                 text = "a frame around this outline hides a part of it; all of it was read."
+            elif clip.box is None:
+                text = "a mask, or a shape of CSS (clip-path: inset() or the like), may hide a part"
+                text += " of this outline, or of what is added to it; all of it was read. Take it"
+                text += " off in a drawing program."
             elif clip.shows(geometry):
                 text = "this outline shows only within a clip path; take that off in a drawing"
                 text += " program, or what is added beyond it will not show."

@@ -10,7 +10,8 @@ from core.files.pattern import Anchor, Detail, Look
 from core.files.svg.collect import Drawn
 from core.files.svg.document import Node
 from core.files.svg.reader import SvgSource
-from core.files.svg.style import SETTING, Sheet, sheet_of, value
+from core.files.svg.sheets import Sheet
+from core.files.svg.style import SETTING, sheets_of, value
 from core.files.svg.units import length
 
 # Capitals are this share of a sans-serif font's size, as near as makes no difference.
@@ -21,7 +22,7 @@ MEDIUM = 16.0
 
 def details(source: SvgSource) -> Callable[[int], Detail]:
     """By shape: the look of a writing; of all else there is nothing to say."""
-    sheet = sheet_of(source.document, SETTING)
+    sheet = sheets_of(source.document, SETTING).sheet
 
     def of(key: int) -> Detail:
         drawn = source.drawn[key]
@@ -30,7 +31,7 @@ def details(source: SvgSource) -> Callable[[int], Detail]:
     return of
 
 
-def _look(drawn: Drawn, sheet: Sheet) -> Look:
+def _look(drawn: Drawn, sheet: Sheet | None) -> Look:
     along, down = (drawn.matrix.vector(v) for v in (Vector(1.0, 0.0), Vector(0.0, 1.0)))
     height = CAPITALS * down.norm * _font_size(drawn, sheet)
     said = _nearest(_first_line(drawn.node), "text-anchor", sheet)
@@ -48,7 +49,7 @@ def _first_line(node: Node) -> Node:
     return node
 
 
-def _font_size(drawn: Drawn, sheet: Sheet) -> float:
+def _font_size(drawn: Drawn, sheet: Sheet | None) -> float:
     """In the units of the text element; shares of the size around it are followed."""
     share = 1.0
     for node in _outwards(_first_line(drawn.node)):
@@ -62,7 +63,7 @@ def _font_size(drawn: Drawn, sheet: Sheet) -> float:
     return share * MEDIUM
 
 
-def _nearest(node: Node, name: str, sheet: Sheet) -> str:
+def _nearest(node: Node, name: str, sheet: Sheet | None) -> str:
     return next((said for n in _outwards(node) if (said := value(n, name, sheet))), "")
 
 

@@ -61,6 +61,8 @@ def title(node: Node) -> str:
 
 def group_name(node: Node) -> str:
     """Its label, or else title, or else id."""
+    if not telling(tuple(node.attributes)):
+        return title(node)
     found = (*labels(node), title(node), node.get("data-name"), node.get("id"))
     return next((w for w in map(_plain, found) if w), "")
 

@@ -1,23 +1,15 @@
-"""Whether an element is shown, what clips it, and how writing is set, by attribute, style
-or class."""
+"""Whether an element is shown, what hides parts of it, and how writing is set, by attribute,
+style or style sheet."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection
 from typing import NamedTuple
 
 from core.files.svg.document import Document, Node
+from core.files.svg.sheets import MOST_TEXT, Said, Sheet, block, sheet_text
 
-_DECLARATION = re.compile(
-    r"(?:^|[;\s])(display|visibility|clip-path|font-size|text-anchor)\s*:\s*([^;!]+)"
-)
-_Said = dict[str, str]
-_RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
-_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
-# Selectors of one part only: a name, a class or an id. Editors write no others for this.
-_SELECTOR = re.compile(r"[.#]?[\w-]+")
-SHOWING = frozenset({"display", "visibility", "clip-path"})
+SHOWING = frozenset({"display", "visibility", "clip-path", "mask", "mask-image"})
 SETTING = frozenset({"font-size", "text-anchor"})
 _SAYING = frozenset({"style", "display", "visibility"})
 
@@ -33,32 +25,35 @@ class Shown(NamedTuple):
         return not (self.drawn and self.visible)
 
 
-Sheet = dict[str, _Said]
+class Sheets(NamedTuple):
+    """The file's style sheets, if they say anything; a sentence about what was left out."""
+
+    sheet: Sheet | None
+    problem: str = ""
 
 
-def sheet_of(document: Document, properties: Collection[str] = SHOWING) -> Sheet:
-    """What the file's style sheets say of these properties, by simple selector."""
-    out: Sheet = {}
-    for node in document.root.all():
-        if node.name == "style":
-            text = "".join(c for c in node.content if isinstance(c, str))
-            _add_rules(out, _COMMENT.sub("", text))
-    return {
-        selector: said for selector, said in out.items() if not said.keys().isdisjoint(properties)
-    }
+def sheets_of(document: Document, properties: Collection[str] = SHOWING) -> Sheets:
+    """What the file's style sheets say of these properties."""
+    text = sheet_text(document, properties)
+    if not text:
+        return Sheets(None)
+    if len(text) > MOST_TEXT:
+        return Sheets(
+            None,
+            f"{document.name} has style sheets of more than {MOST_TEXT // 1000} kB; they were left"
+            " out of account, so what they hide was read as if it were seen.",
+        )
+    sheet = Sheet(document.name, text, properties)
+    problem = ""
+    if sheet.untold:
+        problem = (
+            f"{document.name}: the style rule for “{sheet.untold[0][:60]}” was not understood and"
+            " left out of account; look whether it hides a part of a piece."
+        )
+    return Sheets(None if sheet.empty else sheet, problem)
 
 
-def _add_rules(out: Sheet, text: str) -> None:
-    for selectors, body in _RULE.findall(text):
-        said = _said(body)
-        if not said:
-            continue
-        for selector in map(str.strip, selectors.split(",")):
-            if _SELECTOR.fullmatch(selector):
-                out.setdefault(selector, {}).update(said)
-
-
-def shown(node: Node, around: Shown, sheet: Sheet) -> Shown:
+def shown(node: Node, around: Shown, sheet: Sheet | None) -> Shown:
     """Is the element shown, inside something that is shown as `around` says?"""
     if not sheet and _SAYING.isdisjoint(node.attributes):
         return around
@@ -70,25 +65,35 @@ def shown(node: Node, around: Shown, sheet: Sheet) -> Shown:
     )
 
 
-def clip_link(node: Node, sheet: Sheet) -> str:
+def clip_link(node: Node, sheet: Sheet | None) -> str:
     """What the element says of its clip path; "" for nothing."""
+    return _link(node, "clip-path", sheet)
+
+
+def mask_link(node: Node, sheet: Sheet | None) -> str:
+    """What the element says of its mask; "" for nothing."""
+    return _link(node, "mask", sheet) or _link(node, "mask-image", sheet)
+
+
+def _link(node: Node, name: str, sheet: Sheet | None) -> str:
     if not sheet and "style" not in node.attributes:
-        return node.get("clip-path").strip()
-    return value(node, "clip-path", sheet)
+        said = node.get(name).strip()
+    else:
+        said = value(node, name, sheet)
+    return "" if said == "none" else said
 
 
-def _said(text: str) -> _Said:
-    return {m[1]: m[2].strip() for m in _DECLARATION.finditer(text)}
+def value(node: Node, name: str, sheet: Sheet | None) -> str:
+    """What holds of a property: the attribute, then rules by their weight and order, then the
+    style attribute, each of these two first what is not important (CSS Cascade 4, 6.1)."""
+    found = Said(node.get(name).strip())
+    if sheet is not None:
+        for said in sheet.of(node):
+            found = _over(found, said.get(name))
+    if "style" in node.attributes:
+        found = _over(found, block(node.get("style")).get(name))
+    return found.value
 
 
-def value(node: Node, name: str, sheet: Sheet) -> str:
-    """Style attribute before id, class and element rules, and these before the attribute."""
-    own = _said(node.get("style")) if "style" in node.attributes else {}
-    if name in own:
-        return own[name]
-    if sheet:
-        classes = ["." + c for c in reversed(node.get("class").split())]
-        for selector in ("#" + node.get("id"), *classes, node.name):
-            if name in sheet.get(selector, {}):
-                return sheet[selector][name]
-    return node.get(name).strip()
+def _over(before: Said, after: Said | None) -> Said:
+    return before if after is None or (before.important and not after.important) else after

@@ -10,13 +10,13 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from core.curve import Affine
-from core.files.svg.clips import Clip, clip_path, frame_clip
+from core.files.svg.clips import Clip, clip_path, frame_clip, hidden_by
 from core.files.svg.collect import Around, Found
 from core.files.svg.document import MAX_DEPTH, Document, Node
 from core.files.svg.naming import group_name, words, writing
 from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data
 from core.files.svg.root import Page
-from core.files.svg.style import Shown, clip_link, sheet_of, shown
+from core.files.svg.style import Shown, clip_link, mask_link, sheets_of, shown
 from core.files.svg.texts import anchor
 from core.files.svg.trace import FARTHEST
 from core.files.svg.transforms import stretch, transform
@@ -39,7 +39,7 @@ class Walk:
 
     def __init__(self, document: Document) -> None:
         self.document = document
-        self.sheet = sheet_of(document)
+        self.sheet, self.unread = sheets_of(document)
         self.found = Found(document)
         self.cloned = {referenced(document, use) for use in document.uses}
         self.visits: Counter[Node] = Counter()
@@ -61,15 +61,23 @@ class Walk:
             # Viewers disagree on what it turns about.
             self.found.note(root, "a transform of the whole page was left out of account.")
         # A stack of our own: nested groups must not exhaust the interpreter's.
-        rest: list[_Inside] = [(root.children, top)]
+        if self.unread:
+            self.found.problems.append(self.unread)
+        rest = [self._insides(root.children, top)]
         while rest:
-            nodes, around = rest[-1]
-            inside = next(filter(None, (self._visit(n, around) for n in nodes)), None)
+            inside = next(rest[-1], None)
             if inside is None:
                 rest.pop()
             else:
-                rest.append(inside)
+                rest.append(self._insides(*inside))
         self.found.finish(self.pictures)
+
+    def _insides(self, nodes: Iterator[Node], around: Around) -> Iterator[_Inside]:
+        """Visits the elements one by one, and gives what is inside them as it comes up."""
+        for node in nodes:
+            inside = self._visit(node, around)
+            if inside is not None:
+                yield inside
 
     def _visit(self, node: Node, around: Around) -> _Inside | None:
         """Draws an element, or gives what is inside it to be drawn next."""
@@ -131,11 +139,8 @@ class Walk:
         told = words(node, self.known_words)
         if plain:
             return self._called(told, around)
-        return here._replace(
-            shown=shown(node, around.shown, self.sheet),
-            words=told + around.words,
-            clips=self._clips(node, here),
-        )
+        seen, clips = shown(node, around.shown, self.sheet), self._clips(node, here)
+        return here.known(seen, told + around.words if told else around.words, clips)
 
     def _called(self, told: tuple[str, ...], around: Around) -> Around:
         """Around an element of which no more is said than these words: mostly it has the same
@@ -144,18 +149,20 @@ class Walk:
             return around
         last_told, last_around, _ = self.last
         if last_told is not told or last_around is not around:
-            self.last = told, around, around._replace(words=told + around.words)
+            self.last = told, around, around.known(around.shown, told + around.words, around.clips)
         return self.last[2]
 
     def _clips(self, node: Node, here: Around) -> tuple[Clip, ...]:
+        clips = here.clips
         link = clip_link(node, self.sheet)
-        if not link:
-            return here.clips
-        key = (link, here.matrix, here.view)
-        if key not in self.known_clips:
-            self.known_clips[key] = clip_path(self.document, *key)
-        clip = self.known_clips[key]
-        return here.clips if clip is None else (*here.clips, clip)
+        if link:
+            key = (link, here.matrix, here.view)
+            if key not in self.known_clips:
+                self.known_clips[key] = clip_path(self.document, node, *key)
+            clip = self.known_clips[key]
+            clips = clips if clip is None else (*clips, clip)
+        mask = mask_link(node, self.sheet)
+        return (*clips, hidden_by(self.document, node, mask)) if mask else clips
 
     def _transformed(self, node: Node, around: Around) -> Around:
         if "transform" in node.attributes.get("style", ""):
@@ -170,7 +177,7 @@ class Walk:
 
     def _group(self, node: Node, here: Around) -> Around:
         self.groups += 1
-        return here._replace(group=self.groups - 1, group_name=group_name(node))
+        return here.grouped(self.groups - 1, group_name(node))
 
     def _use(self, node: Node, here: Around) -> _Inside | None:
         target = self._target(node, here)
@@ -226,7 +233,7 @@ class Walk:
 
 
 _HOLDERS = frozenset({"g", "a", "svg"})
-_CHANGING = frozenset({"transform", "style", "display", "visibility", "clip-path"})
+_CHANGING = frozenset({"transform", "style", "display", "visibility", "clip-path", "mask"})
 _DRAWN = frozenset({*GEOMETRY, *_HOLDERS, "text", "switch", "use"})
 
 

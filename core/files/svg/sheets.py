@@ -1,0 +1,198 @@
+"""Which rules of a file's style sheets hold for an element, by selectors 3 and the CSS cascade.
+
+tinycss2 takes the sheets apart and cssselect2 matches their selectors; this module alone speaks
+to them, and loads them only for a file that has such rules. Sources: W3C Selectors 3; CSS
+Cascade 4, 6.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
+from typing import Any, NamedTuple
+
+from core.errors import FileError
+from core.files.svg.document import Document, Node
+
+# Sheets are a few kB; to take this much apart takes two seconds.
+MOST_TEXT = 500_000
+# Rules that may hide something: to make each ready takes a fifth of a millisecond.
+MOST_RULES = 2_000
+# How often it is asked whether a rule holds for an element, all told: some seconds.
+MOST_ASKED = 5_000_000
+_FONT = re.compile(r"@font-face\s*\{[^{}]*\}", re.IGNORECASE)
+_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+_PROPERTIES = "display|visibility|clip-path|mask|mask-image|font-size|text-anchor"
+_DECLARATION = re.compile(
+    rf"(?:^|[;\s])({_PROPERTIES})\s*:\s*([^;!]+)(!\s*important)?", re.IGNORECASE
+)
+# Parts of a selector, and media within media, that are followed: more than anybody writes.
+_LONGEST, _DEEPEST = 500, 8
+# Media for which rules hold: those of a drawing that is looked at.
+_SEEN = frozenset({"", "all", "screen"})
+
+
+class Said(NamedTuple):
+    """What is said of a property, and whether it goes before what else is said."""
+
+    value: str
+    important: bool = False
+
+
+Block = Mapping[str, Said]
+
+
+def block(text: str) -> dict[str, Said]:
+    """The declarations that decide what is seen; of two for one property the later one holds,
+    unless the other is important."""
+    out: dict[str, Said] = {}
+    for found in _DECLARATION.finditer(_COMMENT.sub(" ", text) if "/*" in text else text):
+        name, said = found[1].lower(), Said(found[2].strip(), found[3] is not None)
+        if said.important or name not in out or not out[name].important:
+            out[name] = said
+    return out
+
+
+class Sheet:
+    """The rules of a file's style sheets. ``untold`` are selectors that were not understood, on
+    rules that may hide something. FileError when rules and elements are too many."""
+
+    def __init__(self, name: str, text: str, properties: Iterable[str]) -> None:
+        from cssselect2 import Matcher
+
+        self._name = name
+        self._matcher = Matcher()
+        self._rules, self._left = 0, MOST_ASKED
+        self._properties = frozenset(properties)
+        self._by_attribute = False
+        self._known: dict[tuple[Node | None, str, str, str], list[Block]] = {}
+        self._around: dict[Node, _Element] = {}
+        self.untold: list[str] = []
+        self.empty = True
+        self._add(text)
+
+    def _add(self, text: str) -> None:
+        import tinycss2
+
+        for rule in _rules(tinycss2.parse_stylesheet(text, True, True)):
+            said = block(_written(rule.content))
+            if not self._properties.isdisjoint(said):
+                self._rules += 1
+                if self._rules > MOST_RULES:
+                    raise self._too_many()
+                self._add_rule(rule.prelude, said)
+
+    def _too_many(self) -> FileError:
+        return FileError(
+            f"{self._name} has more style rules and elements than can be followed; save it with"
+            " styles as plain attributes of the elements."
+        )
+
+    def _add_rule(self, prelude: list[Any], said: Block) -> None:
+        from cssselect2 import SelectorError, compile_selector_list
+
+        # Siblings are not all kept in the tree, and states are of a living page.
+        strange = len(prelude) > _LONGEST or any(
+            part.type == "literal" and part.value in "+~:" for part in prelude
+        )
+        try:
+            selectors = [] if strange else compile_selector_list(prelude)
+        except (SelectorError, NotImplementedError, SyntaxError, RecursionError, MemoryError):
+            selectors = []
+        if not selectors:
+            self.untold.append(_written(prelude).strip())
+        self._by_attribute |= any(part.type == "[] block" for part in prelude)
+        for selector in selectors:
+            self._matcher.add_selector(selector, said)
+            self.empty = False
+
+    def of(self, node: Node) -> list[Block]:
+        """What the rules that hold for an element say; the last goes first."""
+        if self._by_attribute:
+            return self._match(node)
+        # Without rules by other attributes, elements that are called alike are dressed alike.
+        key = (node.parent, node.name, node.get("id"), node.get("class"))
+        found = self._known.get(key)
+        if found is None:
+            found = self._known[key] = self._match(node)
+        return found
+
+    def _match(self, node: Node) -> list[Block]:
+        element = _Element(node, self._outer(node.parent))
+        rules = self._matcher
+        asked = [rules.other_selectors, rules.lower_local_name_selectors.get(node.name, ())]
+        asked += (rules.class_selectors.get(c, ()) for c in element.classes)
+        self._left -= sum(map(len, asked))
+        if self._left < 0:
+            raise self._too_many()
+        return [said for *_, said in self._matcher.match(element)]
+
+    def _outer(self, node: Node | None) -> _Element | None:
+        if node is None:
+            return None
+        found = self._around.get(node)
+        if found is None:
+            found = self._around[node] = _Element(node, self._outer(node.parent))
+        return found
+
+
+class _Element:
+    """An element as cssselect2 asks about it."""
+
+    in_html_document = False
+
+    def __init__(self, node: Node, parent: _Element | None) -> None:
+        self.local_name = node.name
+        self.namespace_url = "http://www.w3.org/2000/svg"
+        self.parent = parent
+        self.attrib = node.attributes
+        self.get = node.attributes.get
+        self.id = self.get("id")
+        self.classes = frozenset(node.get("class").split())
+
+    @property
+    def etree_element(self) -> _Element:
+        """The attributes are asked for here."""
+        return self
+
+    @cached_property
+    def ancestors(self) -> tuple[_Element, ...]:
+        return () if self.parent is None else (*self.parent.ancestors, self.parent)
+
+
+def _rules(parts: Iterable[Any], deep: int = 0) -> Iterator[Any]:
+    """The rules for a drawing that is looked at, also where media stand within media."""
+    import tinycss2
+
+    for part in parts:
+        if part.type == "qualified-rule":
+            yield part
+        elif part.type == "at-rule" and part.lower_at_keyword == "media" and part.content:
+            inside = tinycss2.parse_rule_list(part.content, True, True)
+            if deep < _DEEPEST and _is_seen(_written(part.prelude)):
+                yield from _rules(inside, deep + 1)
+
+
+def _written(parts: list[Any]) -> str:
+    """Parts of a rule as text; "" where they are nested without end."""
+    import tinycss2
+
+    try:
+        return str(tinycss2.serialize(parts))
+    except RecursionError:
+        return ""
+
+
+def _is_seen(media: str) -> bool:
+    return any(query.strip().lower() in _SEEN for query in media.split(","))
+
+
+def sheet_text(document: Document, properties: Iterable[str]) -> str:
+    """All style sheets in the file; "" when no such property is spoken of."""
+    out = []
+    for node in document.root.all():
+        if node.name == "style" and _is_seen(node.get("media")):
+            out.append("".join(c for c in node.content if isinstance(c, str)))
+    text = _FONT.sub("", "\n".join(out))
+    return text if any(p in text.lower() for p in properties) else ""
