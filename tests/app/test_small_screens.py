@@ -219,6 +219,14 @@ def test_what_is_said_of_two_facing_seams_that_are_sewn_together_is_said_once(
     assert between < window.table.view.to_px(Point(right.x0, 0.0))[0]
 
 
+def test_seams_with_no_room_between_them_are_each_told(window: MainWindow) -> None:
+    """The cutting lines leave none: what was to stand there stood on the front alone."""
+    window.resize(1280, 800)
+    settle(window, "allotment_shorts.dxf")
+    found = [n for n in notes(window).labels if "side seam" in n.lines[0]]
+    assert {n.which for n in found} == {s.which for s in window.table.sights}
+
+
 def test_seams_that_are_not_sewn_together_are_each_told(window: MainWindow) -> None:
     window.resize(1920, 1080)
     settle(window, "allotment_shorts.svg")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
@@ -101,13 +101,17 @@ def notes_for(
     level_grips = dict(_level_grips(sights, view, told))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
     written = [s for s in sights if not s.led]
-    wishes = [*(w for s in written for w in _names(s, view)), *_edges(written, view, shown)]
+    taken = [*grips.values(), *level_grips.values(), *taken]
+    shared = list(_between(written, view, shown))
+    wishes = [*(w for s in written for w in _names(s, view)), *(wish for wish, _ in shared)]
+    labels = place(wishes, room=room, taken=taken, lines=lines)
+    once = {edge for wish, both in shared if wish.name in labels for edge in both}
+    wishes = list(_edges(written, view, shown, once))
     # What is written once for several sizes belongs to the one that is written upon.
     by_lead = sorted(sights, key=lambda s: s.led)
     seen: set[int] = set()
     wishes += [w for s in by_lead for w in _writing(s, view, seen)]
-    taken = [*grips.values(), *level_grips.values(), *taken]
-    labels = place(wishes, room=room, taken=taken, lines=lines)
+    labels |= place(wishes, room=room, taken=[*taken, *labels.values()], lines=lines)
     return Notes(grips, level_grips, told, labels)
 
 
@@ -261,25 +265,47 @@ def _name_middles(sight: Sight, view: View, width: float) -> Iterator[tuple[floa
         yield from ((x, y0 - n * line), (x, y1 + n * line))
 
 
-def _edges(sights: Sequence[Sight], view: View, shown: Shown) -> Iterator[Wish[Note]]:
-    """Each edge's role beside it, and what its length becomes where that changes. Of two edges
-    that face each other and are sewn together it is written once, between them."""
-    by_id = {s.which: s for s in sights}
-    told: set[EdgeId] = set()
+def _edges(
+    sights: Sequence[Sight], view: View, shown: Shown, told: Collection[EdgeId]
+) -> Iterator[Wish[Note]]:
+    """Each edge's role beside it, and what its length becomes where that changes; but for those
+    that were told already."""
     for sight in sights:
-        low, high = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
-        small = (high - low).max() * view.scale < SMALL_PIECE
-        for index, edge in enumerate(() if small else sight.now.edges):
-            line = _edge_line(sight, index, view)
-            known = edge.role is Role.OTHER or EdgeId(sight.which, index) in told
-            if known or line.length < SHORT_EDGE:
+        for index in _labelled(sight, view):
+            if EdgeId(sight.which, index) in told:
                 continue
-            note = _edge_note(sight, index, shown)
+            line, note = _edge_line(sight, index, view), _edge_note(sight, index, shown)
             width, height = _size(note)
-            facing = _facing(sight, note, by_id, view, shown)
-            told |= facing.keys()
-            places = beside(line, outward=_outward(sight), width=width, height=height, gap=8.0)
-            yield _wish(note, itertools.chain(*facing.values(), places))
+            yield _wish(
+                note,
+                beside(line, outward=_outward(sight), width=width, height=height, gap=8.0),
+            )
+
+
+def _labelled(sight: Sight, view: View) -> Iterator[int]:
+    """The numbers of the edges that are worth a label, and long enough for it."""
+    low, high = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
+    if (high - low).max() * view.scale >= SMALL_PIECE:
+        for index, edge in enumerate(sight.now.edges):
+            line = _edge_line(sight, index, view)
+            if edge.role is not Role.OTHER and line.length >= SHORT_EDGE:
+                yield index
+
+
+def _between(
+    sights: Sequence[Sight], view: View, shown: Shown
+) -> Iterator[tuple[Wish[Note], tuple[EdgeId, EdgeId]]]:
+    """One label for two edges that face each other, are sewn together and of which the same is
+    told: ``side seam 38.8 → 44.8`` twice side by side is hard to tell apart."""
+    by_id = {s.which: s for s in sights}
+    done: set[EdgeId] = set()
+    for sight in sights:
+        for index in _labelled(sight, view) if sight.sewn else ():
+            which, note = EdgeId(sight.which, index), _edge_note(sight, index, shown)
+            for other, middles in _facing(sight, note, by_id, view, shown).items():
+                if not done & {which, other}:
+                    done |= {which, other}
+                    yield _wish(note, middles), (which, other)
 
 
 def _facing(
