@@ -57,8 +57,6 @@ def half_on_the_fold(path: Path) -> None:
 OWN = {"pixels.svg": in_pixels, "loose.dxf": loose_lines, "half.svg": half_on_the_fold}
 FOUND = (p.name for p in SAMPLES.iterdir() if p.suffix in (".svg", ".dxf"))
 PATTERNS = sorted(FOUND)
-    {p.name for p in SAMPLES.glob("*_*.*g")} | {p.name for p in SAMPLES.glob("*.dxf")}
-)
 
 
 @pytest.fixture(params=[*PATTERNS, *OWN])
