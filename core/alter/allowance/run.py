@@ -315,4 +315,4 @@ def _settled(points: list[Point]) -> list[Point]:
 
 
 def _gain(side: SideDone) -> Gain:
-    return Gain(side.new - side.old, side.slope)
+    return Gain(side.new - side.old - side.past, side.slope)

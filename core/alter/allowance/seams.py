@@ -30,7 +30,7 @@ LEAST_SHARE, MOST_SHARE = 0.5, 2.0
 # Directions that differ by less than this (radians) are one.
 SAME_WAY = 1e-6
 # What lies this near (mm) to the line beside the longer seam is left as it is.
-FITS = 0.02
+FITS = 0.01
 # A joint this near (mm) to the hem's line, at which the cutting line turns by more than this
 # (radians), is where the side of a turn-up begins.
 ON_FOLD, LEAST_FOLD = 0.5, 0.003
@@ -51,7 +51,8 @@ class SideDone:
     there; `slope` is by how much the allowance goes on changing (mm each mm down).
     `folded` is set when the line turns there on the fold of a turn-up: then "across" is along
     the fold, not square to the seam. `hem` is where the hem's line begins beyond a corner that
-    was cut: None where it begins at the end of this one.
+    was cut: None where it begins at the end of this one. `past` is by how much the old corner lay
+    further outside than `old` for no other reason than that the line is digitised.
     """
 
     kept: Strand
@@ -63,6 +64,7 @@ class SideDone:
     slope: float = 0.0
     folded: bool = False
     hem: Point | None = None
+    past: float = 0.0
 
     @property
     def end(self) -> Point:
@@ -86,7 +88,7 @@ def beside_seam(cut: Strand, seam: SeamView, sign: float, *, fold: bool = False)
         side = _beside(cut, seam, sign, place, folded=folded)
         found = None if folded else mitre(chain, old, new, side.new)
         if found is None:
-            return side
+            return replace(side, past=0.0 if folded else _past_step(chain, place, seam, sign))
         kept = to_corner((*side.kept, *side.carried), new, found.distances)
         return replace(side, kept=kept, carried=(), whole_corner=False, hem=found.hem)
     line = laid_on(cut, old, hidden)
@@ -133,19 +135,31 @@ def _slope(kept: Strand, seam: SeamView, sign: float) -> float:
     line, down = kept[-1].segment, seam.new_down
     way = line.tangent(1.0)
     ruled = isinstance(line, Line) and line.length() >= LONG
-    if not ruled or way.dot(down) < 0.5 or _beside_step(way, seam):
+    if not ruled or way.dot(down) < 0.5 or _beside_step(way, seam.new_drawn, down):
         return 0.0
     return way.dot(outwards(down, sign)) / way.dot(down)
 
 
-def _beside_step(way: Vector, seam: SeamView) -> bool:
-    """Does a line run beside the last step of a digitised seam, rather than beside the seam?
+def _beside_step(way: Vector, drawn: Vector, down: Vector) -> bool:
+    """Does a line run beside the step that was `drawn` last of a digitised seam, rather than
+    beside the seam?
 
     Drawn through to the corner, it looks as if its allowance were meant to change.
     """
-    digitised = abs(seam.drawn.cross(seam.new_down)) > SAME_WAY
-    off = abs(way.cross(seam.drawn))
-    return digitised and off < MEANT and off < abs(way.cross(seam.new_down))
+    off = abs(way.cross(drawn))
+    return abs(drawn.cross(down)) > SAME_WAY and off < MEANT and off < abs(way.cross(down))
+
+
+def _past_step(cut: Chain, place: Place, seam: SeamView, sign: float) -> float:
+    """By how much the corner lies further outside because a digitised line's last step is drawn
+    through to it, in mm."""
+    if seam.added is None and not seam.shortened:
+        return 0.0
+    line = cut.segments[place.index]
+    through = isinstance(line, Line) and 0.0 < place.t < 1.0
+    if not through or not _beside_step(line.tangent(0.0), seam.old_drawn, seam.old_down):
+        return 0.0
+    return (line.end - cut.at(place)).dot(outwards(seam.old_down, sign))
 
 
 def _until(cut: Strand, place: Place) -> Strand:
@@ -205,7 +219,7 @@ class _Carrying:
         down, end = self.seam.new_down, self.seam.new_end
         way, at = line.tangent(0.0), self.chain.at(self.place)
         slope = way.dot(down)
-        if slope < 0.5 or _beside_step(way, self.seam):
+        if slope < 0.5 or _beside_step(way, self.seam.old_drawn, self.seam.old_down):
             return None
         reached = at.moved(way, (end - at).dot(down) / slope)
         new = _outside(reached, end, down, self.sign)
@@ -217,7 +231,7 @@ class _Carrying:
         """Does the line that crosses the taper point's level end where it should anyway?"""
         if self.place.t in {0.0, 1.0} or not isinstance(self._at_place, Line):
             return False
-        if _beside_step(self._at_place.tangent(0.0), self.seam):
+        if _beside_step(self._at_place.tangent(0.0), self.seam.old_drawn, self.seam.old_down):
             return False
         corner = self._at_place.end
         off = _outside(corner, self.seam.old_end, self.seam.old_down, self.sign) - self.old

@@ -22,8 +22,8 @@ class SeamView:
     """One seam of the stitching line, running down to its taper point, before and after.
 
     `old_hem` and `new_hem` are the directions in which the hem leaves it there. `added` is
-    the part that was carried on; None when it was cut back or stayed. `drawn` is the direction
-    of the last line that was drawn, on a digitised seam another one than that of the seam.
+    the part that was carried on; None when it was cut back or stayed. `old_drawn` and `new_drawn`
+    are the directions of the last line that was drawn, on a digitised seam others than its own.
     """
 
     old_end: Point
@@ -34,7 +34,8 @@ class SeamView:
     new_hem: Vector
     added: Chain | None
     shortened: bool
-    drawn: Vector
+    old_drawn: Vector
+    new_drawn: Vector
 
 
 @dataclass(frozen=True)
@@ -75,14 +76,15 @@ def views(piece: Piece, done: Redone) -> Views:
 def _seam(done: Redone, side: int, hem: tuple[Vector, Vector]) -> SeamView:
     seam = done.seams[side]
     old, new = _end(done.old, side), _end(done.new, side)
-    chain, added = chain_of(seam.strand), None
-    drawn = chain.segments[-1].tangent(1.0)
+    added, drawn = None, seam.strand[-1].segment.tangent(1.0)
+    was = seam.whole[-1].segment.tangent(1.0) if seam.whole else drawn
     if seam.added_mm > SLIVER:
-        back = chain.reversed()
+        back = chain_of(seam.strand).reversed()
         at = back.at_length(seam.added_mm)
         added, drawn = _rest(back, at), -back.tangent(at)
+        was = drawn
     shortened = seam.added_mm < -SLIVER
-    return SeamView(old[0], new[0], old[1], new[1], *hem, added, shortened, drawn)
+    return SeamView(old[0], new[0], old[1], new[1], *hem, added, shortened, was, drawn)
 
 
 def _rest(back: Chain, at: Place) -> Chain:
