@@ -4,7 +4,8 @@ Drawn through the turn-up to its corner, that step is long, and it leaves the di
 the seam is going by half a step's turn. It looked as if its allowance were meant to change:
 7.7 mm became 8.1 mm on a leg made 92 mm longer. And a seam carried on, then cut back a little by
 trimming, was asked anew for its direction, of its last steps and a stub of what was carried on
-(0.2 degrees off).
+(0.2 degrees off). And the corner, put aside by the drawn-through step, made a kink at the hem's
+line once the seam was longer: the next change took it for the side of a turn-up (0.12 mm).
 """
 
 from __future__ import annotations
@@ -13,8 +14,9 @@ import pytest
 
 from core.alter.lengthen import lengthen
 from core.alter.model import Change, HemWay
+from core.curve import Vector
 from core.piece.model import Piece
-from tests.laws.compare import close
+from tests.laws.compare import assert_same_shape, close
 from tests.laws.sketch import Garment, SeamPlan, SeamStyle, Sketch
 
 ALLOWANCE = 8.0
@@ -66,3 +68,21 @@ def test_a_trimmed_seam_points_where_it_was_carried_on(slope: float, by: float) 
     assert after.hem is not None
     turn = abs(after.hem.first.down.angle_to(before.hem.first.down))
     close(turn, 0.0, 1e-9, "the turn of the seam's direction (radians)")
+
+
+@pytest.mark.parametrize("lean", [0.0, 0.05, -0.1])
+@pytest.mark.parametrize("bend", [0.097, -0.06])
+def test_a_line_carried_on_beside_a_digitised_seam_runs_straight_to_its_corner(
+    lean: float, bend: float
+) -> None:
+    plans = SeamPlan(0.0), SeamPlan(lean, SeamStyle.CURVED, bend)
+    sketch = Sketch(Garment.LEG, 320.0, 230.0, *plans, step=10.0, allowance=6.0, hem_allowance=16.0)
+    once = lengthen(sketch.piece(), Change(2.0)).piece
+    twice = lengthen(lengthen(sketch.piece(), Change(1.0)).piece, Change(1.0)).piece
+    assert_same_shape(twice.outline.ring, once.outline.ring, "lengthened twice")
+    assert once.hem is not None
+    end, down = once.ring.at(once.hem.last.place), once.hem.last.down
+    near = end.moved(down, 16.0).moved(Vector(1.0, 0.0), 6.0)
+    corner = min((s.start for s in once.outline.ring), key=near.distance)
+    beside = abs((corner - end).cross(down))
+    close(beside, 6.0, 0.001, "the allowance at the corner")
