@@ -18,6 +18,8 @@ from app.window.findings import Sign, Told, findings_of
 from app.window.session import Session
 
 SIGN_WIDTH = 20
+# The least height of a list (pixels): some three findings.
+LEAST = 132
 # How long (s) rows are set before events are looked for again.
 SLICE = 0.02
 # What takes long is looked for when nothing has happened for so long.
@@ -37,7 +39,7 @@ class ToldList(QListWidget):
         self._rest.timeout.connect(self._set_some)
         self._metrics = QFontMetrics(theme.type_of(theme.SMALL_PX))
         self.setAccessibleName(name)
-        self.setMinimumHeight(132)
+        self.setMinimumHeight(LEAST)
         self.setWordWrap(True)
         self.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)

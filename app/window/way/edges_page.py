@@ -6,7 +6,7 @@ from PySide6.QtCore import Signal
 
 from app.window.edge_box import EdgeBox
 from app.window.findings import Sign, Told, doubts_of
-from app.window.findings_list import ToldList
+from app.window.findings_list import LEAST, ToldList
 from app.window.lengths import in_unit
 from app.window.messages import Messages
 from app.window.session import Session
@@ -15,6 +15,8 @@ from app.window.way.page_of import StagePage, headline
 from app.window.way.tools_box import ToolsBox
 
 WELL = "Everything is certain. Click an edge on the table to see what it is taken for."
+# Pixels of the list: two lines when all is certain, else all that the page has left.
+TWO_LINES, MANY = 56, 16_777_215
 
 
 class EdgesPage(StagePage):
@@ -39,6 +41,7 @@ class EdgesPage(StagePage):
         self.mouse.wanted.connect(self.tool_wanted)
         self.add(self.mouse)
         self.add(headline("The edge chosen"), self.edge, self.tools)
+        self.column.addStretch(0)
         session.state_told.connect(self._list)
         session.sheets_shown.connect(self._list)
         session.unit_shown.connect(self._list)
@@ -50,4 +53,6 @@ class EdgesPage(StagePage):
         told = tuple(
             Told(d.sign, in_unit(d.sentence, shown), d.piece, d.place, d.edge) for d in doubts
         )
+        self.doubts.setMinimumHeight(LEAST if told else TWO_LINES)
+        self.doubts.setMaximumHeight(MANY if told else TWO_LINES)
         self.doubts.show_all(told or (Told(Sign.WELL, WELL),))
