@@ -42,7 +42,9 @@ def test_both_lines_stay_simple_and_apart(case: Drawn, by: float) -> None:
 def test_the_cutting_line_outside_the_hem_stays_bit_for_bit(case: Drawn, by: float) -> None:
     piece, after = case.piece, result(case.piece, by)
     old, new = cut_upper(piece).segments, cut_upper(after).segments
-    kept, whole = (old[1:-1], new) if by > 0.0 else (new[1:-1], old)
+    # A step of a digitised line that is cut through may be followed by a line to the corner.
+    ends = 2 if case.sketch.step else 1
+    kept, whole = (old[1:-1], new) if by > 0.0 else (new[ends:-ends], old)
     assert holds_in_order(whole, kept), f"wanted {kept} in {whole}"
 
 

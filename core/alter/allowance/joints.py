@@ -7,6 +7,7 @@ same edges after the change.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from core.alter.allowance.across import NoMatchError, across
@@ -114,8 +115,10 @@ class Joint:
         )
 
     def _turned(self, p: Point) -> Point:
+        """A point of a blunt mitre goes with its bisector, as far out as the new turn asks for."""
         a = (self.old.coming + self.old.leaving).angle_to(self.new.coming + self.new.leaving)
-        return self.new.at + (p - self.old.at).turned(a)
+        further = math.cos(self.old.turn / 2) / math.cos(self.new.turn / 2)
+        return self.new.at + (p - self.old.at).turned(a) * further
 
 
 def joint(cut: Chain, old: Meeting, new: Meeting, *, before: Place | None = None) -> Joint:
