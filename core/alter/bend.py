@@ -21,8 +21,11 @@ SAME_WAY = 1e-6
 CORNER = 0.6
 
 
-def starting_along(run: Strand, wanted: Vector) -> Strand:
+def starting_along(run: Strand, wanted: Vector, *, now: Vector | None = None) -> Strand:
     """The run with the unit direction `wanted` at its start; ends and far direction stay.
+
+    `now` is the direction in which a row of short lines starts; that of its chord over LOOK where
+    it is not told.
 
     What was drawn in parts is taken as the one curve or line it is, a long line becomes a
     curve, and a row of short lines bends over STRETCH. As many segments as before.
@@ -34,7 +37,7 @@ def starting_along(run: Strand, wanted: Vector) -> Strand:
         return run
     steps = _short_steps(run)
     if line.length() < DIGITISED_STEP and len(steps) > len(splits) + 1:
-        return _bent_steps(run, steps, wanted)
+        return _bent_steps(run, steps, wanted, now or _chord(steps, LOOK))
     reach = line.length() / 3.0
     along = line.tangent(0.0)
     bent = Cubic(
@@ -76,14 +79,13 @@ def _turned_handle(run: Strand, wanted: Vector) -> Strand:
     return _carrying(run, split_at(turned, splits))
 
 
-def _bent_steps(run: Strand, steps: Sequence[Line], wanted: Vector) -> Strand:
+def _bent_steps(run: Strand, steps: Sequence[Line], wanted: Vector, first: Vector) -> Strand:
     """A row of short lines, each joint moved off by a bend that dies out over STRETCH.
 
-    The bend is that from the chord over LOOK, so that one noisy step does not swing it; the
-    first joint is set on the wanted direction itself.
+    The bend is that from the direction `first`, which one noisy step does not swing; the first
+    joint is set on the wanted direction itself.
     """
     start, length = steps[0].start, sum(s.length() for s in steps)
-    first = _chord(steps, min(LOOK, length))
     lift = wanted - first * wanted.dot(first)
     slope = lift * (1.0 / max(wanted.dot(first), 0.2))
     points, gone, straight = [start], 0.0, 0.0
@@ -121,7 +123,7 @@ def _spread(start: Point, end: Point, parts: Sequence[Line]) -> list[Point]:
 def _chord(steps: Sequence[Line], reach: float) -> Vector:
     """The unit direction from the start of the row to its point `reach` mm on."""
     chain = Chain(tuple(steps))
-    return (chain.at(chain.at_length(reach)) - chain.start).unit()
+    return (chain.at(chain.at_length(min(reach, chain.length()))) - chain.start).unit()
 
 
 def _short_steps(run: Strand) -> list[Line]:

@@ -18,6 +18,7 @@ from core.alter.strand import Strand, backwards
 from core.alter.vents import side_vent
 from core.curve import Cubic, Line, Segment, Vector
 from core.curve.merge import leading_whole, split_at
+from core.piece.direction import end_direction
 
 # A hem that flows out of its seam (within this angle, radians) has no corner to be squared.
 FLOWS = math.radians(30.0)
@@ -77,7 +78,8 @@ def _square_start(run: Strand, down: Vector) -> Strand:
     if wanted is None:
         return run
     bent, rest = _cut(run)
-    return (*starting_along(bent, wanted), *rest)
+    now = -end_direction([t.segment.reversed() for t in reversed(run)])
+    return (*starting_along(bent, wanted, now=now), *rest)
 
 
 def _cut(run: Strand) -> tuple[Strand, Strand]:

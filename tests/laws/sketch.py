@@ -34,6 +34,8 @@ from tests.laws.outer import cutting_line
 
 SURE = Because(True, "drawn so")
 OUTLINE, STITCHING = 0, 1
+# Ends that are this near (mm) are one.
+ROUNDING = 1e-9
 
 
 class Garment(Enum):
@@ -288,7 +290,7 @@ class _Drawing:
 
     def piece(self) -> Piece:
         stretches = self._stretches()
-        ring = Ring(tuple(s for _, part in stretches for s in part))
+        ring = Ring(_meeting([s for _, part in stretches for s in part]))
         edges = tuple(_edges(stretches, len(ring)))
         hem = HemRun(
             Taper(edges[0].start, self.downs[0], SURE), Taper(edges[0].end, self.downs[1], SURE)
@@ -354,6 +356,13 @@ def _back(segments: Sequence[Segment]) -> list[Segment]:
 
 def _from(s: Segment, start: Point) -> Segment:
     return Line(start, s.end) if isinstance(s, Line) else Cubic(start, s.c1, s.c2, s.end)
+
+
+def _meeting(segments: Sequence[Segment]) -> tuple[Segment, ...]:
+    """Each from exactly where the one before ends, which rounding may have missed."""
+    ends = (segments[-1].end, *(s.end for s in segments[:-1]))
+    pairs = zip(ends, segments, strict=True)
+    return tuple(_from(s, end) if s.start.distance(end) < ROUNDING else s for end, s in pairs)
 
 
 def _apex(mouth: tuple[Point, Point], *, up: bool) -> Point:
