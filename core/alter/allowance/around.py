@@ -24,7 +24,7 @@ ONE_LINE = 1e-7
 # Two lines that turn back within this (radians) lie on each other; so do those that turn back
 # within LEAST_TURN (radians) when one of them is no longer than SPUR (mm).
 BACK_AND_FORTH = 1e-6
-SPUR, LEAST_TURN = 3.0, 0.2
+SPUR, LEAST_TURN = 3.0, 0.02
 
 
 @dataclass(frozen=True)
