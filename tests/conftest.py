@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 
 # The machine's load is no property of the geometry, so no law has a deadline. The ordinary run
 # draws the same examples each time: a change is judged by what it did. The nightly one looks
-# for new ones.
+# for new ones. What a failure depends on is not looked into: that takes longer than a test is given.
+PHASES = tuple(p for p in Phase if p is not Phase.explain)
 settings.register_profile(
     "ordinary",
+    phases=PHASES,
     max_examples=100,
     deadline=None,
     derandomize=True,
@@ -17,6 +19,7 @@ settings.register_profile(
 )
 settings.register_profile(
     "nightly",
+    phases=PHASES,
     max_examples=2000,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],

@@ -186,6 +186,14 @@ class Chain:
         fours = ((c[0], c[1], c[-2], c[-1]) for c in (s.controls for s in self.segments))
         return np.array([[(p.x, p.y) for p in four] for four in fours]).transpose(2, 1, 0)
 
+    def touched(self, boxes: NDArray[np.float64], *, margin: float) -> NDArray[np.intp]:
+        """The numbers of those boxes (x0, y0, x1, y1 each; shape (n, 4)) that come as near as
+        `margin` mm to the hull of a segment."""
+        low, high = boxes[:, None, :2] - margin, boxes[:, None, 2:] + margin
+        x0, y0, x1, y1 = self._hulls
+        within = (low <= np.stack((x1, y1), axis=1)) & (high >= np.stack((x0, y0), axis=1))
+        return np.flatnonzero(np.any(np.all(within, axis=2), axis=1))
+
     def meets(self, origin: Point, direction: Vector) -> tuple[Place, ...]:
         """Where the endless line through `origin` along `direction` meets it, in order.
 

@@ -10,6 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
+
 from core.alter.allowance.base import Base, Spot, outwards
 from core.alter.allowance.fit import Beside, cubics_beside
 from core.alter.figures import paired
@@ -24,6 +26,8 @@ SMOOTH = 0.1
 CARRIED_ON = 4.0
 # Flattening (mm) of the neighbour when it is asked where it meets an edge's line.
 FLATTENING = 1e-4
+# Boxes as near as this (mm) may hold a place where the lines touch.
+BESIDE = 1e-3
 
 
 @dataclass(frozen=True)
@@ -187,9 +191,11 @@ def _cut(chain: Chain, neighbour: Chain, reach: float) -> Chain:
     it does not meet it."""
     long = _longer(chain, reach)
     flat = neighbour.flattened(tolerance=FLATTENING)
-    points = [Point(float(x), float(y)) for x, y in flat]
+    boxes = np.hstack((np.minimum(flat[:-1], flat[1:]), np.maximum(flat[:-1], flat[1:])))
     places: list[Place] = []
-    for a, b in pairwise(points):
+    for k in long.touched(boxes, margin=BESIDE).tolist():
+        (x0, y0), (x1, y1) = flat[k].tolist(), flat[k + 1].tolist()
+        a, b = Point(x0, y0), Point(x1, y1)
         run = b - a
         square = run.dot(run)
         if square == 0.0 or min(a.distance(chain.end), b.distance(chain.end)) > square**0.5 + reach:

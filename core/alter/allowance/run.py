@@ -137,7 +137,10 @@ class RunBuilder:
         ]
         starts = {s.start: k for k, s in enumerate(new)}
         went = [starts.get(self.views.joints.get(old[k].start, old[k].start)) for k in breaks]
-        # Coarse steps of a rounding that was trimmed off are gone with it.
+        # Coarse steps of a rounding that was trimmed off are gone with it, at the ends only.
+        found = [k for k, n in enumerate(went) if n is not None]
+        if found and None in went[found[0] : found[-1]]:
+            raise NoMatchError("cannot be followed round the corners of the hem")
         left = [(k, n) for k, n in zip(breaks, went, strict=True) if n is not None]
         stops = [0, *(k for k, _ in left), len(old)]
         new_stops = [0, *(n for _, n in left), len(new)]

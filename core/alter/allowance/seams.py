@@ -156,10 +156,19 @@ def _past_step(cut: Chain, place: Place, seam: SeamView, sign: float) -> float:
     if seam.added is None and not seam.shortened:
         return 0.0
     line = cut.segments[place.index]
-    through = isinstance(line, Line) and 0.0 < place.t < 1.0
+    through = isinstance(line, Line) and place.t < 1.0 and _goes_on(cut, place)
     if not through or not _beside_step(line.tangent(0.0), seam.old_drawn, seam.old_down):
         return 0.0
     return (line.end - cut.at(place)).dot(outwards(seam.old_down, sign))
+
+
+def _goes_on(cut: Chain, place: Place) -> bool:
+    """Does one line run through the place, though it may be parted there?"""
+    if place.t > 0.0:
+        return True
+    before, after = cut.segments[place.index - 1], cut.segments[place.index]
+    straight = abs(before.tangent(1.0).angle_to(after.tangent(0.0))) < SAME_WAY
+    return place.index > 0 and isinstance(before, Line) and straight
 
 
 def _until(cut: Strand, place: Place) -> Strand:

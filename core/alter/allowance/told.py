@@ -15,6 +15,7 @@ from core.alter.model import Altered, Change
 from core.alter.simple import is_simple
 from core.curve import Chain, Line, Place, Point, Ring, Segment
 from core.curve.ends import with_ends
+from core.kept import kept
 from core.piece.cutting import cutting_hem
 from core.piece.direction import end_direction
 from core.piece.model import Dart, Edge, HemRun, Origin, Outline, Piece, Role, Taper
@@ -28,6 +29,9 @@ STAYED = 1e-6
 # The made line is drawn by no shape of the file.
 NO_SHAPE = -1
 
+# Of the seams and of the hem, in mm.
+Allowances = tuple[float | None, float | None]
+
 
 def with_told_line(piece: Piece, change: Change) -> Piece | None:
     """The piece with a stitching line by the allowances that were told.
@@ -37,6 +41,20 @@ def with_told_line(piece: Piece, change: Change) -> Piece | None:
     """
     if not applies(piece, change) or piece.hem is None:
         return None
+    allowances = change.allowance_mm, change.hem_allowance_mm
+    known = _known(piece)
+    if allowances not in known:
+        known[allowances] = _line_made(piece, change)
+    return known[allowances]
+
+
+@kept(most=64)
+def _known(_piece: Piece) -> dict[Allowances, Piece | None]:
+    """What was made for the piece before: a drag asks for it at every frame."""
+    return {}
+
+
+def _line_made(piece: Piece, change: Change) -> Piece | None:
     if any(d.on is Role.HEM for d in piece.darts):
         return None
     chains = sewn_edges(piece, change)
@@ -46,9 +64,7 @@ def with_told_line(piece: Piece, change: Change) -> Piece | None:
         _over_darts(piece, edge, parts) for edge, parts in zip(piece.edges, chains, strict=True)
     ]
     joined = _joined(rows)
-    if joined is None:
-        return None
-    return _stitched(piece, joined)
+    return None if joined is None else _stitched(piece, joined)
 
 
 def _over_darts(piece: Piece, edge: Edge, parts: list[Chain]) -> list[Segment]:

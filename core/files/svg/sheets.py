@@ -29,6 +29,10 @@ _DECLARATION = re.compile(
 )
 # Parts of a selector, and media within media, that are followed: more than anybody writes.
 _LONGEST, _DEEPEST = 500, 8
+# Elements within elements in one selector; of some ninety the library makes code that does not run.
+_WITHIN = 60
+# The bar also because the library fails on one that stands alone.
+_NOT_FOLLOWED = frozenset({"+", "~", ":", "|"})
 # Media for which rules hold: those of a drawing that is looked at.
 _SEEN = frozenset({"", "all", "screen"})
 
@@ -92,13 +96,9 @@ class Sheet:
     def _add_rule(self, prelude: list[Any], said: Block) -> None:
         from cssselect2 import SelectorError, compile_selector_list
 
-        # Siblings are not all kept in the tree, and states are of a living page.
-        strange = len(prelude) > _LONGEST or any(
-            part.type == "literal" and part.value in "+~:" for part in prelude
-        )
         try:
-            selectors = [] if strange else compile_selector_list(prelude)
-        except (SelectorError, NotImplementedError, SyntaxError, RecursionError, MemoryError):
+            selectors = [] if _is_strange(prelude) else compile_selector_list(prelude)
+        except SelectorError:
             selectors = []
         if not selectors:
             self.untold.append(_written(prelude).strip())
@@ -159,6 +159,22 @@ class _Element:
     @cached_property
     def ancestors(self) -> tuple[_Element, ...]:
         return () if self.parent is None else (*self.parent.ancestors, self.parent)
+
+
+def _is_strange(prelude: list[Any]) -> bool:
+    """Is a selector longer or deeper than anybody writes, or one that is not followed? Siblings
+    are not all kept in the tree, states are of a living page, and the drawing has one namespace."""
+    if len(prelude) > _LONGEST:
+        return True
+    depth = 0
+    for part in prelude:
+        if part.type == "literal" and part.value in _NOT_FOLLOWED:
+            return True
+        within = part.type == "whitespace" or part == ">"
+        depth = 0 if part == "," else depth + within
+        if depth > _WITHIN:
+            return True
+    return False
 
 
 def _rules(parts: Iterable[Any], deep: int = 0) -> Iterator[Any]:

@@ -20,6 +20,7 @@ from core.piece.model import HemRun, Piece, Role
 from tests.core.alter_level.panels import polygon
 from tests.laws.compare import close
 from tests.laws.generate import Drawn, changes, drawn
+from tests.laws.sketch import Garment, SeamPlan, SeamStyle, Sketch
 from tests.published.test_turn_ups import SEAM, edge_width, looks, rings
 
 # The panel 22 above, 18 below, 60 high (cm), reached from one that is 6 cm shorter or 3 cm longer.
@@ -133,6 +134,27 @@ def test_the_line_told_does_as_the_line_drawn(case: Drawn, by: float, hem: HemWa
     assert is_simple(other)
     off = _apart(one, other)
     assert off <= NEAR, f"wanted the cutting lines within {NEAR} mm, got {off}"
+
+
+@pytest.mark.parametrize("hem_allowance", [15.0, 27.0, 40.0])
+@pytest.mark.parametrize("bend", [0.053, 0.097, -0.06])
+@pytest.mark.parametrize("hem", [HemWay.REFIT, HemWay.TRIM])
+def test_a_digitised_step_drawn_through_is_seen_where_the_line_is_parted_too(
+    hem: HemWay, bend: float, hem_allowance: float
+) -> None:
+    """Regression: the made line parts it straight across from the hem's end, so it was no longer
+    known as the last step drawn through, and its corner was kept aside (0.07 to 0.18 mm)."""
+    plans = SeamPlan(0.0), SeamPlan(0.043, SeamStyle.CURVED, bend)
+    made = Sketch(
+        Garment.SKIRT, 427.0, 308.0, *plans, step=20.0, allowance=6.0, hem_allowance=hem_allowance
+    )
+    both = _as_found(made.piece())
+    bare = _by_cutting_line(both)
+    assert bare is not None
+    said = Change(50.0, hem=hem, allowance_mm=6.0, hem_allowance_mm=hem_allowance)
+    one = lengthen(both, Change(50.0, hem=hem)).piece.outline.ring
+    other = lengthen(bare, said).piece.outline.ring
+    close(_apart(one, other), 0.0, NEAR, "how far the cutting lines lie apart")
 
 
 @given(stitched, changes, st.sampled_from([HemWay.REFIT, HemWay.TRIM]))

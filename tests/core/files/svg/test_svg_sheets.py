@@ -97,7 +97,10 @@ def test_the_heaviest_rule_holds_and_of_equals_the_last(
     assert _hidden(css) is wanted, css
 
 
-@pytest.mark.parametrize("selector", ["g + g", "a:hover", "path:not(.b)", "x|path", "~ ~"])
+@pytest.mark.parametrize(
+    "selector",
+    ["g + g", "a:hover", "path:not(.b)", "x|path", "~ ~", "|", "path,*|", "path," + "g>" * 90],
+)
 def test_a_rule_that_is_not_understood_is_told(selector: str) -> None:
     text = f"{HEAD}<style>{selector}{{display:none}}</style>{BODY.format(more='')}</svg>"
     reading = read_svg("x.svg", text.encode())
@@ -139,6 +142,8 @@ def test_what_hides_nothing_is_not_told(said: str) -> None:
     "css",
     [
         "g " * 3000 + "{display:none}",
+        "g " * 61 + "{display:none}",
+        "g " * 60 + "{display:none}",
         "{" * 20_000 + "display:none",
         "[a]" * 5000 + "{display:none}",
         "(" * 20_000 + "{display:none}",
