@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, Phase, settings
 
 # The machine's load is no property of the geometry, so no law has a deadline. The ordinary run
 # draws the same examples each time: a change is judged by what it did. The nightly one looks
-# for new ones. What a failure depends on is not looked into: that takes longer than a test is given.
+# for new ones. What a failure depends on is not looked into: it takes longer than a test is given.
 PHASES = tuple(p for p in Phase if p is not Phase.explain)
 settings.register_profile(
     "ordinary",
