@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from enum import Enum
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -15,7 +16,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.window.curves_question import Curves, CurvesQuestion
+if TYPE_CHECKING:
+    # It reads lengths, which brings numbers along that the first painted window does not need.
+    from app.window.curves_question import Curves
 
 KINDS = "Patterns (*.svg *.dxf)"
 
@@ -47,6 +50,8 @@ class Ask:
 
     def curves_in(self, path: Path) -> Curves | None:
         """How a pattern that becomes a DXF draws its curves; None to leave it."""
+        from app.window.curves_question import CurvesQuestion
+
         question = CurvesQuestion(path, self._parent)
         return question.answer if question.exec() else None
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -159,8 +159,12 @@ class _NameLabel(QLabel):
         self._fit()
 
     def _fit(self) -> None:
-        metrics = self.fontMetrics()
-        self.setText(metrics.elidedText(self._whole, Qt.TextElideMode.ElideMiddle, self.width()))
+        text, metrics, room = self._whole, self.fontMetrics(), self.width()
+        if metrics.horizontalAdvance(text) > room:
+            from PySide6.QtCore import Qt
+
+            text = metrics.elidedText(text, Qt.TextElideMode.ElideMiddle, room)
+        self.setText(text)
 
     def sizeHint(self) -> QSize:
         """As wide as the whole of it, so that the bar gives it room where there is some."""
@@ -171,7 +175,6 @@ class _NameLabel(QLabel):
 def _button(action: QAction) -> QToolButton:
     button = QToolButton()
     button.setDefaultAction(action)
-    button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
     button.setAccessibleName(action.text())
     return button
 

@@ -126,10 +126,8 @@ class MainWindow(QMainWindow):
 
     def _action(self, text: str, key: Keys | str, does: Callable[[], object]) -> Action:
         action = Action(text, self)
-        if isinstance(key, Keys):
-            action.setShortcuts(key)
-        else:
-            action.setShortcut(key)
+        # One key alone would have all names of Qt's namespace made, which takes long (`welcome`).
+        action.setShortcuts(key if isinstance(key, Keys) else [QKeySequence.fromString(key)])
         action.triggered.connect(lambda _=False: does())
         self.addAction(action)
         return action

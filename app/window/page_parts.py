@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TypeVar
 
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
@@ -40,6 +40,8 @@ class Choice(QComboBox):
 
     def __init__(self, name: str, listed: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        from PySide6.QtCore import Qt
+
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(name)
         self.view().setAccessibleName(listed)

@@ -52,7 +52,7 @@ class ViewMenu(QMenu):
         self.inches = self._checked("Lengths in inches", "Ctrl+I", False)
         self.inches.toggled.connect(to_inches)
         whole = QAction("Everything in sight", self)
-        whole.setShortcut(QKeySequence("Ctrl+0"))
+        whole.setShortcuts([QKeySequence.fromString("Ctrl+0")])
         whole.triggered.connect(lambda _=False: fit())
         for action in (self.dark, self.inches, self.full, whole, print_):
             self.addAction(action)
@@ -60,7 +60,7 @@ class ViewMenu(QMenu):
 
     def _checked(self, text: str, key: str, on: bool) -> QAction:
         action = QAction(text, self)
-        action.setShortcut(QKeySequence(key))
+        action.setShortcuts([QKeySequence.fromString(key)])
         action.setCheckable(True)
         action.setChecked(on)
         return action

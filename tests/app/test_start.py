@@ -40,6 +40,28 @@ def test_the_window_stands_before_the_craft_is_loaded() -> None:
     assert done.stdout.strip() == "[]"
 
 
+NAMED = """
+import os, sys
+import PySide6.QtCore as core
+from PySide6.QtWidgets import QApplication
+from PySide6.QtCore import QSettings
+from app.window.main import MainWindow
+from app.window.starting import application
+app = application()
+window = MainWindow(settings=QSettings(sys.argv[1], QSettings.Format.IniFormat))
+window.show()
+app.processEvents()
+print("Qt" in vars(core), "numpy" in sys.modules, "core.measure" in sys.modules)
+"""
+
+
+def test_the_window_is_painted_without_all_names_of_qt(tmp_path: Path) -> None:
+    """Regression: making 155 enums for the one name took a third of the time until it stood."""
+    words = [sys.executable, "-c", NAMED, str(tmp_path / "settings.ini")]
+    done = subprocess.run(words, capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["False"] * 3
+
+
 @pytest.fixture
 def unshown(qtbot: QtBot, qapp: object, answers: Answers, tmp_path: Path) -> MainWindow:
     """A window that was made and not shown yet."""

@@ -78,6 +78,8 @@ def seconds_until_painted(script: str, words: list[str], home: str) -> float:
     """From the start of a process until it says that its window was painted."""
     kept = {"XDG_DATA_HOME": home, "XDG_CONFIG_HOME": home, "PYTHONPATH": str(ROOT)}
     env = {"QT_QPA_PLATFORM": "offscreen", **os.environ, **kept}
+    # Installed programs are compiled once, not at every start.
+    env.pop("PYTHONDONTWRITEBYTECODE", None)
     begun = time.perf_counter()
     with subprocess.Popen(
         [sys.executable, "-c", script, *words],
@@ -94,9 +96,11 @@ def main() -> None:
     starts = int(sys.argv[1]) if len(sys.argv) > 1 else STARTS
     times: dict[str, list[float]] = {name: [] for name in WINDOWS}
     with tempfile.TemporaryDirectory() as home:
-        for _ in range(starts):
+        for _ in range(starts + 1):
             for name, (script, words) in WINDOWS.items():
                 times[name].append(seconds_until_painted(script, words, home))
+    # The first of each compiled what was not yet.
+    times = {name: found[1:] for name, found in times.items()}
     bare = statistics.median(times["a bare window"])
     print(f"until painted, medians of {starts} starts")
     for name, found in times.items():
