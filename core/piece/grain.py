@@ -28,6 +28,8 @@ HOLLOW = 0.06
 # Widths are compared over this share of the piece at each end, and count from this ratio on.
 END_BAND = 0.1
 TAPERS = 0.02
+# An end of less than this share of the other one's width is a point.
+POINTED = 0.12
 # Two seams run beside each other over at least this share of the piece's height.
 BESIDE = 0.3
 NAMED, NAMELESS = 2.5, 1.2
@@ -288,6 +290,9 @@ def _width_vote(
     first = _widest(seen, high, high + band)
     last = _widest(seen, low - band, low)
     if max(first, last) < (1.0 + TAPERS) * min(first, last):
+        return 0.0
+    # A point is the corner of a slanting hem, or a gore's top: neither end tells of narrowing.
+    if min(first, last) < POINTED * max(first, last):
         return 0.0
     narrows = 1.0 if last < first else -1.0
     if says(name, FLARED):

@@ -21,6 +21,8 @@ from core.piece.model import Because, Taper
 SEAM_SLOPE = math.radians(50.0)
 TURNED_UP = math.radians(45.0)
 SEAM_SLOPE_COS = math.cos(SEAM_SLOPE)
+# A line that slants by more may be the side of a pointed hem.
+SLANTED_COS = math.cos(math.radians(30.0))
 # A digitised line is looked at over this much (mm) at a time.
 LOOK_AHEAD = 12.0
 # How far up a rounding is followed, in mm.
@@ -36,6 +38,8 @@ CLEAR_WIDTH = 18.0
 RULED = 1e-3
 CLEAR_SLOPE = math.sin(math.radians(15.0))
 CLEAR_LENGTH = 1.25
+# A seam is far longer than the end of a hem below it by this factor.
+FAR_LONGER = 4.0
 # A digitised seam whose direction has a larger standard error (radians) is to be looked at. A
 # straight one has a twentieth of a degree; what has more bends, and may bend more at its end.
 MOST_SPREAD = math.radians(0.11)
@@ -76,12 +80,14 @@ def find_taper(
         if not corner and t is None:
             k += 1
             continue
+        if corner and (top := _pointed_to(way, k, down, corners)) is not None:
+            return _steep_hem_taper(way[top - 1].segment, way[top:], corners)
         vent = _vent(way, k, down, corners) if corner else None
         over = None if vent else shape.over([w.segment for w in way[k:]], t or 0.0)
         if over is not None:
             k += over
         elif t is not None:
-            return _rounded_taper(ring, way[k:], t, corners)
+            return _rounded_taper(ring, way[k:], t, corners, down)
         else:
             return _corner_taper(way[vent.stop if vent else k :], corners, vent)
     return None
@@ -173,6 +179,25 @@ def _vent(way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]) -> 
     return _Vent(turns[1], edge.norm, clear)
 
 
+def _pointed_to(way: Sequence[Way], k: int, down: Vector, corners: frozenset[int]) -> int | None:
+    """Where the seam begins when what climbs from the corner at k slants as the hem of a pointed
+    piece does, to another corner from which a longer line goes up more steeply."""
+    if _rise(way, k, 0.0, down, corners) > SLANTED_COS:
+        return None
+    hem = _until_corner(way[k:], corners)
+    seam = way[k + len(hem) :]
+    if not seam or seam[0].number not in corners:
+        return None
+    if _rise(seam, 0, 0.0, down, corners) <= SLANTED_COS:
+        return None
+    longer = _length(_until_corner(seam, corners)) >= _length(hem)
+    return k + len(hem) if longer else None
+
+
+def _length(steps: Sequence[Way]) -> float:
+    return sum(s.segment.length() for s in steps)
+
+
 def _is_ruled(steps: Sequence[Way]) -> bool:
     """Are they one straight line, not the steps of a digitised one?"""
     chord = (steps[-1].segment.end - steps[0].segment.start).unit()
@@ -188,7 +213,7 @@ def _corner_taper(way: Sequence[Way], corners: frozenset[int], vent: _Vent | Non
     seam = _until_corner(way, corners)
     because = Because(True, "a plain corner of the hem")
     if vent is not None:
-        longer = sum(s.segment.length() for s in seam) >= CLEAR_LENGTH * vent.deep
+        longer = _length(seam) >= CLEAR_LENGTH * vent.deep
         because = Because(vent.ruled and longer, "the seam was taken to end above the vent")
     elif _in_few_lines(seam):
         why = "the seam turns again just above this corner: it may be a rounding in few lines"
@@ -198,8 +223,7 @@ def _corner_taper(way: Sequence[Way], corners: frozenset[int], vent: _Vent | Non
 
 def _in_few_lines(seam: Sequence[Way]) -> bool:
     """Is it so short a row of digitised steps from corner to corner that it tells no direction?"""
-    length = sum(step.segment.length() for step in seam)
-    return all(step.digitised for step in seam) and length < STRETCHES[-1]
+    return all(step.digitised for step in seam) and _length(seam) < STRETCHES[-1]
 
 
 def _ending(seam: Sequence[Way], place: Place, because: Because) -> Taper:
@@ -212,13 +236,16 @@ def _ending(seam: Sequence[Way], place: Place, because: Because) -> Taper:
 
 
 def _rounded_taper(
-    ring: Ring, way: Sequence[Way], turned: float, corners: frozenset[int]
+    ring: Ring, way: Sequence[Way], turned: float, corners: frozenset[int], down: Vector
 ) -> Taper | None:
     smooth = _until_corner(way, corners)
     if smooth[0].digitised:
         found = calm_digitised(ring, [step.number for step in smooth])
     else:
         found = calm_drawn([step.segment for step in smooth], turned)
+    beyond = way[len(smooth) :]
+    if not found.because.sure and _climbs_to_corner(smooth, turned, beyond, corners, down):
+        return _steep_hem_taper(smooth[-1].segment, beyond, corners)
     step = smooth[found.index]
     if found.t >= 1.0 and found.index + 1 < len(smooth):
         step, t = smooth[found.index + 1], 0.0
@@ -227,3 +254,26 @@ def _rounded_taper(
     rest = step.segment.part(t, 1.0) if 0.0 < t < 1.0 else step.segment
     seam = [Way(rest, step.number, 0.0, step.digitised), *smooth[smooth.index(step) + 1 :]]
     return _ending(seam, step.place(t), found.because)
+
+
+def _steep_hem_taper(hem: Segment, beyond: Sequence[Way], corners: frozenset[int]) -> Taper:
+    """Sure where the hem arrives square to the seam, as that of a circle skirt does."""
+    square = abs(hem.tangent(1.0).dot(beyond[0].segment.tangent(0.0))) < CLEAR_SLOPE
+    why = "a plain corner of the hem" if square else "the hem climbs steeply to this corner"
+    return _ending(_until_corner(beyond, corners), beyond[0].place(0.0), Because(square, why))
+
+
+def _climbs_to_corner(
+    smooth: Sequence[Way],
+    turned: float,
+    beyond: Sequence[Way],
+    corners: frozenset[int],
+    down: Vector,
+) -> bool:
+    """Is what turned up but the end of a pointed hem, below the corner of a far longer seam?"""
+    if not beyond or beyond[0].number not in corners:
+        return False
+    if _rise(beyond, 0, 0.0, down, corners) <= SEAM_SLOPE_COS:
+        return False
+    climbed = _length(smooth) - smooth[0].segment.length_to(turned)
+    return _length(_until_corner(beyond, corners)) >= FAR_LONGER * climbed
