@@ -11,6 +11,7 @@ from core.alter.model import Altered, Change, Finding, Severity
 from core.check.binding import cost, cost_finding
 from core.check.flow import flow_finding
 from core.check.girth import HemGirth, Wearer, girth_findings, hem_girths
+from core.check.hang import hang_findings
 from core.check.leading import led_findings
 from core.check.promises import broken_between, broken_promises
 from core.check.seams import Joined, joined, mates_of
@@ -51,6 +52,7 @@ def check_all(
     told = [
         *(_Told(k, f) for k, a in enumerate(altered) for f in broken_promises(a)),
         *(_Told(0, f) for f in unclear),
+        *(_Told(k, f) for k, a in enumerate(altered) for f in hang_findings(a)),
         *(_Told(k, f) for k, a in enumerate(altered) for f in led_findings(a)),
         *_of_pairs(pairs, number),
         *_of_girths(girths, number, wearer),
