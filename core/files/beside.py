@@ -18,7 +18,8 @@ from typing import Any
 
 from core.errors import PieceError
 from core.files.drawing import Drawing
-from core.files.read import no_collecting, read
+from core.files.garbage import no_collecting
+from core.files.read import read
 from core.files.ties import Tie, fits, tie_in, ties_as_values
 from core.files.write import save_bytes
 from core.piece.correct import SAID

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import contextlib
-import gc
-from collections.abc import Iterator
 from pathlib import Path
 
 from core.errors import FileError
 from core.files.drawing import BINARY_MARK, Drawing, Format
+from core.files.garbage import no_collecting
 from core.files.reading import Reading
 from core.piece.recognise import recognised
 from core.piece.unsound import where_open
@@ -54,23 +52,6 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
         cleaned=reading.cleaned,
         told_unit=mm_per_unit,
     )
-
-
-@contextlib.contextmanager
-def no_collecting() -> Iterator[None]:
-    """Looking for rings of garbage costs a third of the time where all that is made is kept.
-
-    It counts as old afterwards: else it would be looked through at once, and twice more.
-    """
-    before = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if before:
-            gc.freeze()
-            gc.unfreeze()
-            gc.enable()
 
 
 def _load(path: Path) -> bytes:
