@@ -52,16 +52,28 @@ def save_sheets(
     painter = QPainter(writer)
     painter.scale(DPI / MM_PER_INCH, DPI / MM_PER_INCH)
     try:
-        _draw_first(painter, tiling, laid, paper.size)
-        for sheet in tiling.sheets:
+        draw_page(painter, tiling, laid, 0, upright=paper.size)
+        for k in range(len(tiling.sheets)):
             breathe()
             _sized(writer, tiling.paper)
             writer.newPage()
-            _draw_sheet(painter, tiling, sheet, laid)
+            draw_page(painter, tiling, laid, k + 1, upright=paper.size)
     finally:
         painter.end()
     save_bytes(path, bytes(page.data().data()))
     return tiling
+
+
+def draw_page(
+    painter: QPainter, tiling: Tiling, laid: Sequence[Laid], number: int, *, upright: Size
+) -> None:
+    """The page of that number, the first one (0) on `upright` paper: the test square and the plan;
+    then the sheets in their order. The painter is in mm from the corner of the paper.
+    """
+    if number == 0:
+        _draw_first(painter, tiling, laid, upright)
+    else:
+        _draw_sheet(painter, tiling, tiling.sheets[number - 1], laid)
 
 
 def _sized(writer: QPdfWriter, size: Size) -> None:

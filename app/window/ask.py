@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     # It reads lengths, which brings numbers along that the first painted window does not need.
     from app.window.curves_question import Curves
 
+if TYPE_CHECKING:
+    from PySide6.QtPrintSupport import QPrinter
+
 KINDS = "Patterns (*.svg *.dxf)"
 
 
@@ -66,6 +69,19 @@ class Ask:
             self._parent, "Save the true-scale sheets", str(suggested), "PDF (*.pdf)"
         )
         return Path(name) if name else None
+
+    def printer(self, printer: QPrinter, what: str, *, pages: int = 1) -> bool:
+        """Lets a person choose the printer, its paper, and of several pages some; yes to print."""
+        from PySide6.QtPrintSupport import QAbstractPrintDialog, QPrintDialog
+
+        dialog = QPrintDialog(printer, self._parent)
+        dialog.setWindowTitle(what)
+        if pages > 1:
+            dialog.setOption(QAbstractPrintDialog.PrintDialogOption.PrintPageRange)
+            dialog.setMinMax(1, pages)
+        answer = bool(dialog.exec())
+        dialog.deleteLater()
+        return answer
 
     def handout_to_save(self, *, practice: bool) -> Path | None:
         """A PDF; or, for the steps of a lesson, a name without ending: a folder of pictures."""

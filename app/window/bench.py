@@ -13,7 +13,7 @@ from app.window.front import Front
 from app.window.lengths import Shown
 from app.window.opening import Opening
 from app.window.page_parts import bare_layout
-from app.window.printing import picture_on_paper
+from app.window.printing import picture_on_paper, picture_to_printer
 from app.window.recovery.keeper import Keeper
 from app.window.recovery.offer import Offer
 from app.window.saving import Saving
@@ -143,8 +143,21 @@ class Bench:
         """At any stage; or in centimetres."""
         self.session.show_in(Shown.INCH if on else Shown.CM)
 
-    def print_table(self) -> None:
-        """A picture of what is on the table, on paper."""
+    def print_picture(self) -> None:
+        """A picture of what is on the table, to a printer."""
+        from app.paper.printer import new_printer
+
+        printer = new_printer(lying=True)
+        if self._ask.printer(printer, "Print a picture of the table"):
+            with self._messages.guarding():
+                picture_to_printer(self.table, printer, self._front.bar.name.accessibleName())
+                self._messages.say(
+                    "The picture was sent to the printer. It is not to scale; true-scale sheets"
+                    " are under Paper."
+                )
+
+    def save_picture(self) -> None:
+        """A picture of what is on the table, as a PDF."""
         path = self._ask.picture_to_save()
         if path is not None:
             with self._messages.guarding():

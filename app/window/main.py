@@ -136,13 +136,14 @@ class MainWindow(QMainWindow):
         """Files opened before under Open, how things look at the end of the bar."""
         self.recent = RecentMenu(self.viewing, lambda path: self.opening.open([path]), self)
         self.bar.hang(self.recent, "Open …")
-        picture = QAction("A picture of the table on paper …", self)
-        picture.triggered.connect(lambda _=False: self.bench.print_table())
+        on_paper = [QAction(text, self) for text in ("Print a picture …", "Save a picture …")]
+        on_paper[0].triggered.connect(lambda _=False: self.bench.print_picture())
+        on_paper[1].triggered.connect(lambda _=False: self.bench.save_picture())
         self.view_menu = ViewMenu(
             self.viewing,
             self,
             lambda: self.table.fit(),
-            picture,
+            on_paper,
             lambda on: self.bench.show_in_inches(on=on),
         )
         self.bar.hang(self.view_menu)

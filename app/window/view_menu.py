@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QWidget
 
 from app.window.viewing import Viewing
+
+NO_PATTERN = "What the table shows, to talk about; true-scale sheets to cut by are under Paper."
 
 
 class RecentMenu(QMenu):
@@ -39,7 +41,7 @@ class ViewMenu(QMenu):
         viewing: Viewing,
         window: QWidget,
         fit: Callable[[], object],
-        print_: QAction,
+        on_paper: Sequence[QAction],
         to_inches: Callable[[bool], object],
     ) -> None:
         super().__init__("View", window)
@@ -54,7 +56,9 @@ class ViewMenu(QMenu):
         whole = QAction("Everything in sight", self)
         whole.setShortcuts([QKeySequence.fromString("Ctrl+0")])
         whole.triggered.connect(lambda _=False: fit())
-        for action in (self.dark, self.inches, self.full, whole, print_):
+        for action in on_paper:
+            action.setToolTip(NO_PATTERN)
+        for action in (self.dark, self.inches, self.full, whole, *on_paper):
             self.addAction(action)
             window.addAction(action)
 

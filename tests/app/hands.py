@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 
@@ -30,6 +31,10 @@ class Answers(Ask):
         self.save_folder: Path | None = None
         self.save_handout: Path | None = None
         self.curves: Curves | None = Curves()
+        # What a printer prints goes into this file.
+        self.print_to: Path | None = None
+        self.set_printer: Callable[[QPrinter], object] = lambda _: None
+        self.pages_offered = 0
         self.overwrite = False
         self.leave = Leave.STAY
         self.asked: list[str] = []
@@ -56,6 +61,15 @@ class Answers(Ask):
         self.asked.append("sheets")
         self.suggested.append(suggested)
         return self.save_file
+
+    def printer(self, printer: QPrinter, what: str, *, pages: int = 1) -> bool:
+        self.asked.append("printer")
+        self.pages_offered = pages
+        if self.print_to is None:
+            return False
+        self.set_printer(printer)
+        printer.setOutputFileName(str(self.print_to))
+        return True
 
     def handout_to_save(self, *, practice: bool) -> Path | None:
         self.asked.append("practice" if practice else "handout")

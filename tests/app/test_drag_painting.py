@@ -208,3 +208,12 @@ def test_a_level_let_go_is_what_typing_it_would_have_made(window: MainWindow) ->
         assert altered.piece == typed[key].piece
         assert altered.findings == typed[key].findings
         assert altered.steps == typed[key].steps
+
+
+def test_so_with_labels_that_have_leads(window: MainWindow) -> None:
+    window.resize(640, 360)
+    window.opening.open([SAMPLES / "digging_trousers.dxf"])
+    window.session.set_by(40.0)
+    QApplication.processEvents()
+    assert window.table.scene().notes.leads
+    drag_and_look(window, by=(3.0, 50.0, -20.0))

@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QApplication, QLabel, QToolButton, QWidget
 
 from app.window.document import EdgeId
 from app.window.main import MainWindow
-from app.window.table.labels import Rect
 from app.window.table.notes import Notes, notes_for
+from app.window.table.rect import Rect
 from app.window.tied import with_tie
 from app.window.way.stage import Stage
 from core.curve import Point

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from app.window.laying import BETWEEN, Laid, lay_out
 from app.window.lengths import Shown
-from app.window.table.labels import Polyline, Rect, Wish, beside, crosses, place
+from app.window.table.labels import Polyline, Wish, beside, crosses, place
+from app.window.table.rect import Rect
 from app.window.table.ticks import BETWEEN_NUMBERS, ticks
 from app.window.table.view import LARGEST, SMALLEST, Margins, View
 from core.curve import Box, Point

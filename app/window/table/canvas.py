@@ -26,10 +26,10 @@ from app.window.table.gestures import Gesture, HemDrag, LevelDrag, PanDrag
 from app.window.table.ground import ZOOMS, Ground
 from app.window.table.holds import Part
 from app.window.table.hover import HoverLabel
-from app.window.table.labels import Rect
 from app.window.table.notes import Notes
 from app.window.table.painting import Painting
 from app.window.table.pointing import Under
+from app.window.table.rect import Rect
 from app.window.table.rulers import BREADTH
 from app.window.table.scene import Scene
 from app.window.table.seam_gestures import SeamEndDrag, TaperDrag
@@ -129,7 +129,7 @@ class Table(Ground):
         x1, y1 = self._view.to_px(Point(box.x1, box.y1))
         # Somewhat less than is kept free when all is fitted in, or that would never be enough.
         free = 0.9 * min(self._margins.right, self._margins.top - BREADTH)
-        hangs = max(free, notes.GRIP_HANGS) - free
+        hangs = max(free, self._margins.hangs) - free
         return Rect(x0, y0, x1, y1 + hangs).inside(self._room.grown(-free))
 
     @property

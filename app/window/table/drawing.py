@@ -11,10 +11,10 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygon
 from app.window import theme
 from app.window.document import UNSEEN, EdgeId
 from app.window.table.holds import Part, holds_of
-from app.window.table.labels import Rect
 from app.window.table.levels import BEYOND, beyond
 from app.window.table.near import Near
 from app.window.table.paths import kept_path, path_near, path_of, point_of
+from app.window.table.rect import Rect
 from app.window.table.sights import Sight
 from core.curve import Chain, Point, Vector
 from core.piece.model import Dart, Kind, Mark

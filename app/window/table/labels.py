@@ -5,13 +5,16 @@ All in pixels of the widget. Lines are rows x0, y0, x1, y1.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Generic, NamedTuple, TypeVar
+from typing import Generic, TypeVar
 
 import numpy as np
 
 from app.window.table.coarse import Floats
+from app.window.table.leads import Row, clear, lead
+from app.window.table.rect import Rect
 
 Name = TypeVar("Name")
 
@@ -24,59 +27,11 @@ FACING, FAR = 0.8, 4.0
 SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
 
 
-class Rect(NamedTuple):
-    """x0 < x1, y0 < y1."""
-
-    x0: float
-    y0: float
-    x1: float
-    y1: float
-
-    @staticmethod
-    def about(x: float, y: float, width: float, height: float) -> Rect:
-        """The rectangle of that size with its middle at (x, y)."""
-        return Rect(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
-
-    @property
-    def middle(self) -> tuple[float, float]:
-        return (self.x0 + self.x1) / 2, (self.y0 + self.y1) / 2
-
-    def grown(self, by: float) -> Rect:
-        return Rect(self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
-
-    def moved(self, right: float) -> Rect:
-        return Rect(self.x0 + right, self.y0, self.x1 + right, self.y1)
-
-    def overlaps(self, other: Rect) -> bool:
-        return (
-            self.x0 < other.x1 and other.x0 < self.x1 and self.y0 < other.y1 and other.y0 < self.y1
-        )
-
-    def meets(self, other: Rect) -> bool:
-        """Do they overlap or touch? Either may be without width or height."""
-        return (
-            self.x0 <= other.x1
-            and other.x0 <= self.x1
-            and self.y0 <= other.y1
-            and other.y0 <= self.y1
-        )
-
-    def inside(self, other: Rect) -> bool:
-        return (
-            other.x0 <= self.x0
-            and self.x1 <= other.x1
-            and other.y0 <= self.y0
-            and self.y1 <= other.y1
-        )
-
-    def holds(self, x: float, y: float) -> bool:
-        return self.x0 <= x <= self.x1 and self.y0 <= y <= self.y1
-
-
 @dataclass(frozen=True)
 class Wish(Generic[Name]):
     """A label of that size and the middles it would like, the best first; walked once. What is to
-    stand ``surely`` goes across lines where none of them is free of lines.
+    stand ``surely`` goes across lines where none of them is free of lines. One with a ``pin`` has
+    a lead to that place. The ``others`` are tried in its stead, in order, where it has no room.
     """
 
     name: Name
@@ -84,22 +39,30 @@ class Wish(Generic[Name]):
     height: float
     middles: Iterable[tuple[float, float]]
     surely: bool = False
+    pin: tuple[float, float] | None = None
+    others: Iterable[Wish[Name]] = ()
 
 
 def place(
     wishes: Iterable[Wish[Name]], *, room: Rect, taken: Sequence[Rect], lines: Floats
 ) -> dict[Name, Rect]:
     """A rectangle for each label, in the order of the wishes: the first of its middles where
-    it lies in the room and touches neither a line, nor what is taken, nor an earlier label.
+    it lies in the room and touches neither a line, nor what is taken, nor an earlier label; so
+    with its lead.
     A label for which there is none is left out, but for one that is to stand surely.
     """
     full = list(taken)
     out: dict[Name, Rect] = {}
     for wish in wishes:
-        rect = _free(wish, room, full, lines)
-        if rect is not None:
-            out[wish.name] = rect
+        for one in itertools.chain((wish,), wish.others):
+            rect = _free(one, room, full, lines)
+            if rect is None:
+                continue
+            out[one.name] = rect
             full.append(rect)
+            if one.pin is not None:
+                lines = np.vstack((lines, lead(rect, one.pin)))
+            break
     return out
 
 
@@ -109,10 +72,17 @@ def _free(wish: Wish[Name], room: Rect, full: Sequence[Rect], lines: Floats) -> 
         rect = Rect.about(x, y, wish.width, wish.height)
         wide = rect.grown(AIR)
         if wide.inside(room) and not any(wide.overlaps(r) for r in full):
-            if not crosses(wide, lines):
+            if crosses(wide, lines):
+                across = across or rect
+            elif wish.pin is None or _leads(lead(rect, wish.pin), full, lines):
                 return rect
-            across = across or rect
     return across if wish.surely else None
+
+
+def _leads(row: Row, full: Sequence[Rect], lines: Floats) -> bool:
+    """Does it get to its place past all lines and labels?"""
+    only = np.array([row])
+    return clear(row, lines) and not any(crosses(r.grown(1.0), only) for r in full)
 
 
 def crosses(rect: Rect, lines: Floats) -> bool:

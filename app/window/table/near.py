@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from app.window.table.labels import Rect
+from app.window.table.rect import Rect
 from app.window.table.view import View
 from core.curve import Chain, Line, Point, Segment, Vector
 from core.kept import kept

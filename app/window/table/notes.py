@@ -3,32 +3,36 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
-from typing import NamedTuple
 
 import numpy as np
-from PySide6.QtGui import QFont, QFontMetricsF
 
-from app.window import theme
 from app.window.document import EdgeId, PieceId
-from app.window.lengths import Shown, bare, signed, with_unit
+from app.window.lengths import Shown, signed, with_unit
 from app.window.table.coarse import Floats, flat, kept_flat
-from app.window.table.labels import Polyline, Rect, Wish, beside, between, place
+from app.window.table.edge_notes import (
+    edge_note,
+    edge_wishes,
+    leads_of,
+    shared_wishes,
+    squeezed_wishes,
+    to_px,
+)
+from app.window.table.holds import holds_of
+from app.window.table.labels import AIR, Wish, place
+from app.window.table.leads import Row
 from app.window.table.levels import BEYOND, beyond
+from app.window.table.note import GRIP_PX, LINE_HEIGHT, NAME_PX, WRITING_PX, Note, width_of
+from app.window.table.rect import Rect
 from app.window.table.sights import Sight
 from app.window.table.view import View
 from core.curve import Chain, Point
 from core.piece.model import Kind, Role
 
-NAME_PX, EDGE_PX, WRITING_PX, GRIP_PX = 14, 12, 11, 12
-LINE_HEIGHT = 15.0
 # Half the width of the arrows at the ends of a grain.
 ARROW = 5.0
 GRIP_HEIGHT, GRIP_AIR, GRIP_SIGN, GRIP_GAP = 26.0, 12.0, 14.0, 8.0
-# How far a grip that has no room on its hem hangs below that.
-GRIP_HANGS = GRIP_GAP + GRIP_HEIGHT + 2.0
 # A hem less than this many times as wide as its grip is narrow.
 NARROW_HEM = 2.0
 # Where a piece's name is tried within it, in steps of its own width and of two thirds of a line;
@@ -36,29 +40,19 @@ NARROW_HEM = 2.0
 NAME_ROWS = (0, -2, 2, -4, 4, -7, 7, -10, 10)
 NAME_COLUMNS = (0, -1, 1, -1.6, 1.6, -0.85, 0.85, -1.3, 1.3)
 NAME_OUTSIDE = (0.7, 1, 2, 3, 4, 5)
-# An edge shorter than this many pixels goes unlabelled.
-SHORT_EDGE = 36.0
-# The edges of a piece that is smaller than this, both ways, in pixels, go without.
-SMALL_PIECE = 110.0
+# There it stands aside by these shares of the piece's width, the last first where that is less
+# than its own: names of narrow pieces meet otherwise.
+NAME_ASIDE = (0.0, 0.25, 0.45)
 # The share of a level's width at which its grip sits.
 LEVEL_GRIP_AT = 0.25
 # A level less than this many times as wide as its grip has it in the middle, off both seams.
 NARROW_LEVEL = 2.5
-# A change smaller than this, in mm, is not worth two figures.
-SAME = 0.05
+# The width, in pixels, of what is kept free about a diamond or a ring.
+HOLD = 14.0
 
 
-class Note(NamedTuple):
-    """One label: its piece, the lines of text, their size and weight and colour; the number of
-    the edge that it is for, if it is for one.
-    """
-
-    which: PieceId
-    lines: tuple[str, ...]
-    px: int
-    bold: bool
-    colour: str
-    edge: int | None = None
+# One label, and the two edges of which it tells.
+Shared = tuple[Wish[Note], tuple[EdgeId, EdgeId]]
 
 
 @dataclass(frozen=True)
@@ -69,21 +63,7 @@ class Notes:
     level_grips: dict[PieceId, Rect]
     levels: dict[PieceId, str]
     labels: dict[Note, Rect]
-
-
-@lru_cache(maxsize=16)
-def _metrics(px: int, bold: bool) -> QFontMetricsF:
-    return QFontMetricsF(theme.type_of(px, bold=bold))
-
-
-@lru_cache(maxsize=16)
-def font(px: int, bold: bool) -> QFont:
-    return theme.type_of(px, bold=bold)
-
-
-@lru_cache(maxsize=4096)
-def width_of(text: str, px: int, bold: bool) -> float:
-    return float(_metrics(px, bold).horizontalAdvance(text))
+    leads: dict[Note, Row]
 
 
 def notes_for(
@@ -97,22 +77,40 @@ def notes_for(
 ) -> Notes:
     """A place for each grip, and for each label that finds one in the room not yet taken."""
     grips = grips_of(sights, view, by_mm, shown)
-    told = _levels_told(sights, shown)
-    level_grips = dict(_level_grips(sights, view, told))
+    levels = _levels_told(sights, shown)
+    level_grips = dict(_level_grips(sights, view, levels))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
     written = [s for s in sights if not s.led]
-    taken = [*grips.values(), *level_grips.values(), *taken]
-    shared = list(_between(written, view, shown))
-    wishes = [*(w for s in written for w in _names(s, view)), *(wish for wish, _ in shared)]
-    labels = place(wishes, room=room, taken=taken, lines=lines)
-    once = {edge for wish, both in shared if wish.name in labels for edge in both}
-    wishes = list(_edges(written, view, shown, once))
+    taken = [*grips.values(), *level_grips.values(), *_held_at(sights, view), *taken]
+    labels: dict[Note, Rect] = {}
+    told: set[EdgeId] = set()
+
+    def put(wishes: Iterable[Wish[Note]]) -> None:
+        full = [*taken, *labels.values()]
+        labels.update(place(wishes, room=room, taken=full, lines=lines))
+        told.update(EdgeId(n.which, n.edge) for n in labels if n.edge is not None)
+
+    def put_shared(shared: Iterable[Shared], *, first: Iterable[Wish[Note]] = ()) -> None:
+        both = list(shared)
+        put([*first, *(wish for wish, _ in both)])
+        told.update(edge for wish, edges in both if wish.name in labels for edge in edges)
+
+    names = [wish for s in written for wish in _names(s, view, _aside(s, written))]
+    put_shared(shared_wishes(written, view, shown), first=names)
+    put(edge_wishes(written, view, shown, told, grips))
     # What is written once for several sizes belongs to the one that is written upon.
     by_lead = sorted(sights, key=lambda s: s.led)
     seen: set[int] = set()
-    wishes += [w for s in by_lead for w in _writing(s, view, seen)]
-    labels |= place(wishes, room=room, taken=[*taken, *labels.values()], lines=lines)
-    return Notes(grips, level_grips, told, labels)
+    put([w for s in by_lead for w in _writing(s, view, seen)])
+    put_shared(shared_wishes(written, view, shown, told, turned=True))
+    put(squeezed_wishes(written, view, shown, told, grips))
+    return Notes(grips, level_grips, levels, labels, leads_of(labels, sights, view))
+
+
+def _held_at(sights: Sequence[Sight], view: View) -> Iterator[Rect]:
+    """Where the diamonds and the rings are."""
+    for hold in holds_of(sights):
+        yield Rect.about(*view.to_px(hold.at), HOLD, HOLD)
 
 
 def notes_following(
@@ -131,13 +129,14 @@ def notes_following(
         if note.edge is None or note.edge >= len(sight.now.edges):
             labels[note] = rect
             continue
-        now = _edge_note(sight, note.edge, shown)
+        now = edge_note(sight, note.edge, shown, note.form)
         x, y = rect.middle
         here, there = grips.get(note.which), last.grips.get(note.which)
         if sight.now.edges[note.edge].role is Role.HEM and here and there:
             x, y = x + here.middle[0] - there.middle[0], y + here.middle[1] - there.middle[1]
-        labels[now] = Rect.about(x, y, *_size(now))
-    return Notes(grips, dict(_level_grips(sights, view, told)), told, labels)
+        labels[now] = Rect.about(x, y, *now.size)
+    level_grips = dict(_level_grips(sights, view, told))
+    return Notes(grips, level_grips, told, labels, leads_of(labels, sights, view))
 
 
 def _levels_told(sights: Sequence[Sight], shown: Shown) -> dict[PieceId, str]:
@@ -180,9 +179,9 @@ def _apart(grips: dict[PieceId, Rect]) -> dict[PieceId, Rect]:
     out: dict[PieceId, Rect] = {}
     for which, rect in sorted(grips.items(), key=lambda kv: kv[1].x0):
         over = [r.x1 + 1.0 - rect.x0 for r in out.values() if r.overlaps(rect)]
-        out[which] = rect.moved(max(over, default=0.0))
+        out[which] = rect.moved(right=max(over, default=0.0))
     most = max((out[k].x0 - grips[k].x0 for k in grips), default=0.0)
-    return {which: out[which].moved(-most / 2) for which in grips}
+    return {which: out[which].moved(right=-most / 2) for which in grips}
 
 
 def _grips(sights: Sequence[Sight], view: View, width: float) -> Iterator[tuple[PieceId, Rect]]:
@@ -194,12 +193,13 @@ def _grips(sights: Sequence[Sight], view: View, width: float) -> Iterator[tuple[
                 down = sight.now.grain.down
                 x += down.x * (width / 2 + GRIP_GAP)
                 y += down.y * (GRIP_HEIGHT / 2 + GRIP_GAP)
-            yield sight.which, Rect.about(x, y, width, GRIP_HEIGHT)
+            yield sight.which, _off_holds(Rect.about(x, y, width, GRIP_HEIGHT), sight, view)
 
 
-def _to_px(points: Floats, sight: Sight, view: View) -> Floats:
-    off = np.array((sight.spot.x - view.x, sight.spot.y - view.y))
-    return np.asarray((points + off) * view.scale)
+def _off_holds(grip: Rect, sight: Sight, view: View) -> Rect:
+    """So far down that it lies over no diamond: those of a shortened piece lie below its hem."""
+    under = [r for r in _held_at([sight], view) if r.grown(AIR).overlaps(grip)]
+    return grip.moved(down=max((r.y1 + AIR - grip.y0 for r in under), default=0.0))
 
 
 def _lines(sight: Sight, view: View) -> Floats:
@@ -218,7 +218,7 @@ def _lines(sight: Sight, view: View) -> Floats:
     for dart in sight.now.darts:
         corners = (dart.mouth[0], dart.apex, dart.mouth[1])
         lines.append(np.array([(q.x, q.y) for q in corners]))
-    rows = [_to_px(line, sight, view) for line in lines]
+    rows = [to_px(line, sight, view) for line in lines]
     return np.concatenate([np.hstack((p[:-1], p[1:])) for p in rows])
 
 
@@ -229,28 +229,30 @@ def _grain_lines(grain: Floats, wide: float) -> Iterator[Floats]:
         yield np.array([(end[0] - wide, end[1]), (end[0] + wide, end[1])])
 
 
-def _wish(note: Note, middles: Iterable[tuple[float, float]]) -> Wish[Note]:
-    return Wish(note, *_size(note), middles)
+def _aside(sight: Sight, among: Sequence[Sight]) -> float:
+    """On which side of all pieces a piece lies: -1 at the left, 1 at the right, 0 in the middle."""
+    middles = [s.box.centre.x for s in among]
+    middle = (min(middles) + max(middles)) / 2
+    return float(np.sign(round(sight.box.centre.x - middle)))
 
 
-def _size(note: Note) -> tuple[float, float]:
-    width = max(width_of(text, note.px, note.bold) for text in note.lines)
-    return width, LINE_HEIGHT * len(note.lines) + 2
-
-
-def _names(sight: Sight, view: View) -> Iterator[Wish[Note]]:
+def _names(sight: Sight, view: View, aside: float) -> Iterator[Wish[Note]]:
     """The piece's name near its middle, clear of grain and darts; above or below it, where it is
-    too narrow; and across its lines, where there is nothing free."""
+    too narrow, and then a little to its own side of all pieces; and across its lines, where there
+    is nothing free."""
     low, high = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
     whole = width_of(sight.name, NAME_PX, True) <= (high[0] - low[0]) * view.scale
     # Without its sizes it is shorter.
     name = sight.name if whole else sight.before.title
-    note = Note(sight.which, (name,), NAME_PX, True, theme.look().ink)
-    middles = tuple(_name_middles(sight, view, width_of(name, NAME_PX, True)))
-    yield replace(_wish(note, middles), surely=True)
+    note = Note(sight.which, (name,), NAME_PX, True, "ink")
+    width = width_of(name, NAME_PX, True)
+    middles = tuple(_name_middles(sight, view, width, aside))
+    yield replace(note.wish(middles), surely=True)
 
 
-def _name_middles(sight: Sight, view: View, width: float) -> Iterator[tuple[float, float]]:
+def _name_middles(
+    sight: Sight, view: View, width: float, side: float
+) -> Iterator[tuple[float, float]]:
     low, high = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
     x0, y0 = view.to_px(Point(float(low[0]), float(low[1])) + sight.spot)
     x1, y1 = view.to_px(Point(float(high[0]), float(high[1])) + sight.spot)
@@ -262,95 +264,9 @@ def _name_middles(sight: Sight, view: View, width: float) -> Iterator[tuple[floa
             if abs(dx) * aside + width / 2 <= (x1 - x0) / 2 and abs(dy) * line <= (y1 - y0) / 2:
                 yield x + dx * aside, y + dy * line
     for n in NAME_OUTSIDE:
-        yield from ((x, y0 - n * line), (x, y1 + n * line))
-
-
-def _edges(
-    sights: Sequence[Sight], view: View, shown: Shown, told: Collection[EdgeId]
-) -> Iterator[Wish[Note]]:
-    """Each edge's role beside it, and what its length becomes where that changes; but for those
-    that were told already."""
-    for sight in sights:
-        for index in _labelled(sight, view):
-            if EdgeId(sight.which, index) in told:
-                continue
-            line, note = _edge_line(sight, index, view), _edge_note(sight, index, shown)
-            width, height = _size(note)
-            yield _wish(
-                note,
-                beside(line, outward=_outward(sight), width=width, height=height, gap=8.0),
-            )
-
-
-def _labelled(sight: Sight, view: View) -> Iterator[int]:
-    """The numbers of the edges that are worth a label, and long enough for it."""
-    low, high = sight.outline_line.min(axis=0), sight.outline_line.max(axis=0)
-    if (high - low).max() * view.scale >= SMALL_PIECE:
-        for index, edge in enumerate(sight.now.edges):
-            line = _edge_line(sight, index, view)
-            if edge.role is not Role.OTHER and line.length >= SHORT_EDGE:
-                yield index
-
-
-def _between(
-    sights: Sequence[Sight], view: View, shown: Shown
-) -> Iterator[tuple[Wish[Note], tuple[EdgeId, EdgeId]]]:
-    """One label for two edges that face each other, are sewn together and of which the same is
-    told: ``side seam 38.8 → 44.8`` twice side by side is hard to tell apart."""
-    by_id = {s.which: s for s in sights}
-    done: set[EdgeId] = set()
-    for sight in sights:
-        for index in _labelled(sight, view) if sight.sewn else ():
-            which, note = EdgeId(sight.which, index), _edge_note(sight, index, shown)
-            for other, middles in _facing(sight, note, by_id, view, shown).items():
-                if not done & {which, other}:
-                    done |= {which, other}
-                    yield _wish(note, middles), (which, other)
-
-
-def _facing(
-    sight: Sight, note: Note, by_id: Mapping[PieceId, Sight], view: View, shown: Shown
-) -> dict[EdgeId, tuple[tuple[float, float], ...]]:
-    """The edges sewn to that of the note of which the same is to be told, and the middles for a
-    label between them; without those that face it not, or too near or too far."""
-    out: dict[EdgeId, tuple[tuple[float, float], ...]] = {}
-    assert note.edge is not None
-    for other in sight.sewn.get(note.edge, ()):
-        mate = by_id.get(other.piece)
-        if mate is None or other.number >= len(mate.now.edges):
-            continue
-        if _edge_note(mate, other.number, shown).lines == note.lines:
-            lines = _edge_line(sight, note.edge, view), _edge_line(mate, other.number, view)
-            ways = _outward(sight), _outward(mate)
-            if middles := tuple(between(lines, outward=ways, size=_size(note))):
-                out[other] = middles
-    return out
-
-
-def _edge_line(sight: Sight, index: int, view: View) -> Polyline:
-    return Polyline(_to_px(sight.edge_lines[index], sight, view))
-
-
-def _outward(sight: Sight) -> float:
-    return -1.0 if sight.now.ring.signed_area() > 0.0 else 1.0
-
-
-def _edge_note(sight: Sight, index: int, shown: Shown) -> Note:
-    edge = sight.now.edges[index]
-    of_size = f", {sight.now.size}" if sight.over else ""
-    role = edge.role.value + of_size + ("" if edge.because.sure else " ?")
-    colour = theme.look().quiet if edge.because.sure else theme.look().vermilion_text
-    lines = (role, *_figures(sight, index, shown))
-    return Note(sight.which, lines, EDGE_PX, False, colour, index)
-
-
-def _figures(sight: Sight, index: int, shown: Shown) -> tuple[str, ...]:
-    if sight.altered is None:
-        return ()
-    figure = sight.altered.figures.edges[index]
-    if abs(figure.after_mm - figure.before_mm) < SAME:
-        return ()
-    return (f"{bare(figure.before_mm, shown)} → {bare(figure.after_mm, shown)}",)
+        for share in NAME_ASIDE if width <= x1 - x0 else NAME_ASIDE[::-1]:
+            dx = share * side * (x1 - x0)
+            yield from ((x + dx, y0 - n * line), (x + dx, y1 + n * line))
 
 
 def _writing(sight: Sight, view: View, seen: set[int]) -> Iterator[Wish[Note]]:
@@ -368,8 +284,8 @@ def _writing(sight: Sight, view: View, seen: set[int]) -> Iterator[Wish[Note]]:
             continue
         if isinstance(mark.geometry, Point):
             x, y = view.to_px(mark.geometry + sight.spot)
-            note = Note(sight.which, (text,), WRITING_PX, False, theme.look().quiet)
+            note = Note(sight.which, (text,), WRITING_PX, False, "quiet")
             # Among the lines of several sizes another place would be another size's.
             of_many = (sight.led or sight.over) and text in (sight.now.size, *sight.over)
             aside = (-4.0,) if of_many else (-4.0, 12.0, -20.0, 28.0)
-            yield _wish(note, tuple((x, y + dy) for dy in aside))
+            yield note.wish(tuple((x, y + dy) for dy in aside))

@@ -11,8 +11,8 @@ from PySide6.QtGui import QPainter, QPixmap, QRegion
 from app.window.lengths import signed
 from app.window.table import drawing, written
 from app.window.table.backdrop import Backdrop
-from app.window.table.labels import Rect
 from app.window.table.near import Near
+from app.window.table.rect import Rect
 from app.window.table.rulers import Rulers
 from app.window.table.scene import Scene, moved_between
 from app.window.table.tools.paint import draw_figures, draw_tool

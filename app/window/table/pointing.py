@@ -8,9 +8,10 @@ from functools import cached_property
 
 from app.window.document import EdgeId, PieceId
 from app.window.lengths import Shown, bare
+from app.window.table.edge_notes import SAME
 from app.window.table.holds import Hold, Part, hold_at
-from app.window.table.labels import Rect
-from app.window.table.notes import SAME, Notes
+from app.window.table.notes import Notes
+from app.window.table.rect import Rect
 from app.window.table.sights import Sight
 from app.window.table.view import View
 from core.curve import Chain, Line, Point

@@ -11,10 +11,11 @@ from typing import TypeVar
 
 from app.window.document import EdgeId, PieceId
 from app.window.lengths import Shown
-from app.window.table.labels import AIR, Rect
+from app.window.table.labels import AIR
 from app.window.table.levels import BEYOND
 from app.window.table.near import around, joined
 from app.window.table.notes import Notes
+from app.window.table.rect import Rect
 from app.window.table.sights import Sight
 from app.window.table.tools.tool import Tool
 from app.window.table.view import View
@@ -203,5 +204,7 @@ def _written(was: Scene, now: Scene) -> Iterator[Rect]:
     a, b = was.notes, now.notes
     for _, rect in {*a.labels.items()} ^ {*b.labels.items()}:
         yield rect.grown(AIR)
+    for _, (x0, y0, x1, y1) in {*a.leads.items()} ^ {*b.leads.items()}:
+        yield Rect(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)).grown(AIR)
     for grips in (a.grips, b.grips):
         yield from (r.grown(AIR) for r in grips.values())

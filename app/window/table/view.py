@@ -11,6 +11,10 @@ SMALLEST, LARGEST = 0.02, 60.0
 # Pixels round the pieces, the share of the table that they take at most, and what the grips of
 # the hems want below in any case.
 AIR, AIR_ABOVE, AIR_BELOW, AIR_SHARE = 64.0, 44.0, 40.0, 0.1
+# Below a grip stands what its hem becomes, where the table is at least so high.
+LABEL_BELOW, HIGH = 24.0, 400.0
+# Grips and what is written at them take so much of the margin below the pieces.
+HANGING = 0.92
 # And what the name of a piece wants above it, where it has no room within.
 NAME_ABOVE = 30.0
 
@@ -24,12 +28,18 @@ class Margins:
     right: float = 0.0
     bottom: float = 0.0
 
+    @property
+    def hangs(self) -> float:
+        """How far grips and what is written at them hang below the pieces, at most."""
+        return HANGING * self.bottom
+
     @staticmethod
     def beside_rulers(ruler: float, width: float, height: float) -> Margins:
         """What grips and labels want round the pieces; less where the table is small."""
         wide, high = min(AIR, AIR_SHARE * width), min(AIR, AIR_SHARE * height)
         above = max(min(AIR_ABOVE, high), NAME_ABOVE)
-        return Margins(ruler + wide, ruler + above, wide, max(high, AIR_BELOW))
+        below = AIR_BELOW + (LABEL_BELOW if height >= HIGH else 0.0)
+        return Margins(ruler + wide, ruler + above, wide, max(high, below))
 
 
 @dataclass(frozen=True, slots=True)

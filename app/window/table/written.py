@@ -4,22 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QLineF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from app.window import theme
 from app.window.document import PieceId
-from app.window.table.labels import AIR, Rect
-from app.window.table.notes import (
-    GRIP_AIR,
-    GRIP_HEIGHT,
-    GRIP_PX,
-    GRIP_SIGN,
-    LINE_HEIGHT,
-    Notes,
-    font,
-    width_of,
-)
+from app.window.table.labels import AIR
+from app.window.table.note import GRIP_PX, LINE_HEIGHT, WORD_GAP, Note, font, width_of
+from app.window.table.notes import GRIP_AIR, GRIP_HEIGHT, GRIP_SIGN, Notes
+from app.window.table.rect import Rect
+
+# The dot in which a lead ends on its edge, in pixels.
+DOT = 2.0
 
 
 def draw_labels(painter: QPainter, notes: Notes, where: Sequence[Rect] | None = None) -> None:
@@ -27,12 +23,31 @@ def draw_labels(painter: QPainter, notes: Notes, where: Sequence[Rect] | None = 
     for note, rect in notes.labels.items():
         if where is not None and not any(rect.grown(AIR).overlaps(r) for r in where):
             continue
-        painter.setFont(font(note.px, note.bold))
-        for k, text in enumerate(note.lines):
-            painter.setPen(QColor(note.colour if k == 0 else theme.look().ink))
-            top = rect.y0 + 1 + k * LINE_HEIGHT
-            line = QRectF(rect.x0 - 2, top, rect.x1 - rect.x0 + 4, LINE_HEIGHT)
-            painter.drawText(line, Qt.AlignmentFlag.AlignCenter, text)
+        _draw_label(painter, note, rect)
+    painter.setBrush(QColor(theme.look().quiet))
+    for x0, y0, x1, y1 in notes.leads.values():
+        painter.setPen(QPen(QColor(theme.look().quiet), 1.0))
+        painter.drawLine(QLineF(x0, y0, x1, y1))
+        painter.drawEllipse(QPointF(x1, y1), DOT, DOT)
+
+
+def _draw_label(painter: QPainter, note: Note, rect: Rect) -> None:
+    """Its lines below each other; or all in one, which may read upwards."""
+    painter.setFont(font(note.px, note.bold))
+    painter.save()
+    width, height = rect.x1 - rect.x0, rect.y1 - rect.y0
+    painter.translate(*rect.middle)
+    if note.form.turned:
+        painter.rotate(-90.0)
+        width, height = height, width
+    x, y = -width / 2, -height / 2 + 1
+    for k, text in enumerate(note.lines):
+        painter.setPen(QColor(getattr(theme.look(), note.colour if k == 0 else "ink")))
+        wide = width_of(text, note.px, note.bold) if note.form.in_one else width
+        line = QRectF(x - 2, y, wide + 4, LINE_HEIGHT)
+        painter.drawText(line, Qt.AlignmentFlag.AlignCenter, text)
+        x, y = (x + wide + WORD_GAP, y) if note.form.in_one else (x, y + LINE_HEIGHT)
+    painter.restore()
 
 
 def draw_grips(painter: QPainter, notes: Notes, text: str, held: PieceId | None) -> None:

@@ -12,8 +12,9 @@ from app.window import theme
 from app.window.document import EdgeId
 from app.window.lengths import Shown
 from app.window.table.coarse import flat
-from app.window.table.labels import Polyline, Rect, Wish, beside, place
+from app.window.table.labels import Polyline, Wish, beside, place
 from app.window.table.paths import path_of
+from app.window.table.rect import Rect
 from app.window.table.sights import Sight
 from app.window.table.tools.measuring import Measuring
 from app.window.table.tools.readings import Measure, Reading, Traced, marks_of, traced, words_of
