@@ -60,7 +60,7 @@ def findings_of(
         *_of_the_change(state, result),
         *_edges_in_doubt(state.sheets),
         *_unsure_darts(state),
-        *_files(state),
+        *_files(state, result),
         *(_mates(state, result, shown) if not checks else (*checks, *_unsure_mates(state, result))),
     ]
     once = list({(t.sentence, t.edge, t.place): t for t in reversed(found)}.values())[::-1]
@@ -160,15 +160,25 @@ def _unsure_tapers(state: State) -> Iterator[Told]:
                 yield Told(Sign.LOOK, told, which, piece.ring.at(taper.place))
 
 
-def _files(state: State) -> Iterator[Told]:
+def _files(state: State, result: Outcome) -> Iterator[Told]:
     for sheet in state.sheets.all:
         for problem in sheet.drawing.problems:
-            if not _of_the_grain(state, problem):
+            if not _of_the_grain(state, problem) and not _of_a_taper(result, problem):
                 yield Told(Sign.NOTE, problem)
         unit = sheet.drawing.unit
         if not unit.because.sure:
             name = sheet.drawing.path.name
             yield Told(Sign.LOOK, f"{name}: check the scale. {_sentence(unit.because.why)}")
+
+
+def _of_a_taper(result: Outcome, problem: str) -> bool:
+    """Is that what the change tells of a taper point already?"""
+    for altered in result.altered.values():
+        hem, name = altered.before.hem, altered.before.name
+        whys = [t.because.why for t in (hem.first, hem.last) if not t.because.sure] if hem else []
+        if problem.startswith(f"{name}: a taper point") and any(why in problem for why in whys):
+            return True
+    return False
 
 
 def _mates(state: State, result: Outcome, shown: Shown) -> Iterator[Told]:

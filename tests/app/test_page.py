@@ -9,7 +9,7 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 
 from app.window.document import EdgeId, Sheets, State
-from app.window.findings import Sign, edge_middle
+from app.window.findings import Sign, edge_middle, findings_of
 from app.window.length_box import HINT, UnitSwitch
 from app.window.lengths import Shown
 from app.window.main import MainWindow
@@ -262,3 +262,23 @@ def test_the_place_of_a_finding_is_brought_into_sight(both: MainWindow) -> None:
     at = pixel_of(both, told.edge)
     assert 0 < at.x() < both.table.width()
     assert 0 < at.y() < both.table.height()
+
+
+def test_a_taper_point_in_doubt_is_told_once(window: MainWindow, tmp_path: Path) -> None:
+    """Regression: as what the file left open and as what the change goes by."""
+    path = tmp_path / "skirt.svg"
+    path.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="900mm"'
+        ' viewBox="0 0 900 900"><g id="skirt">'
+        '<path d="M100 60H400L430 500L265 665L70 500Z"/>'
+        '<path class="grain" d="M250 150v300"/></g></svg>'
+    )
+    window.opening.open([path])
+    assert _told_of_the_taper(window) == ["•"], "wanted the note on the file before any change"
+    type_length(window, "5 cm")
+    assert _told_of_the_taper(window) == ["?"]
+
+
+def _told_of_the_taper(window: MainWindow) -> list[str]:
+    told = findings_of(window.session.state, Shown.CM)
+    return [t.sign.value for t in told if "climbs steeply" in t.sentence]
