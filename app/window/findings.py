@@ -176,7 +176,8 @@ def _of_a_taper(result: Outcome, problem: str) -> bool:
     for altered in result.altered.values():
         hem, name = altered.before.hem, altered.before.name
         whys = [t.because.why for t in (hem.first, hem.last) if not t.because.sure] if hem else []
-        if problem.startswith(f"{name}: a taper point") and any(why in problem for why in whys):
+        told = any(why in f.sentence for why in whys for f in altered.findings)
+        if told and problem.startswith(f"{name}: a taper point"):
             return True
     return False
 
