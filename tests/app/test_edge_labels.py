@@ -18,6 +18,7 @@ from app.window.table.leads import clear, lead, round_about
 from app.window.table.note import Note
 from app.window.table.rect import Rect
 from app.window.table.rulers import BREADTH
+from core.curve import Point
 from core.piece.model import Role
 from tests.app.conftest import SAMPLES
 from tests.app.test_small_screens import notes, pump, settle
@@ -136,6 +137,22 @@ def test_a_grip_lies_over_no_taper_point_of_a_shortened_leg(window: MainWindow, 
     for hold in holds_of(window.table.sights):
         x, y = window.table.view.to_px(hold.at)
         assert not any(r.holds(x, y) for r in found.grips.values()), hold
+
+
+def test_a_grip_does_not_hide_a_turn_up(window: MainWindow) -> None:
+    settle(window, "barrow_trousers.dxf")
+    found = notes(window)
+    for sight in window.table.sights:
+        foot = window.table.view.to_px(Point(0.0, sight.box.y1))[1]
+        assert found.grips[sight.which].y0 > foot
+
+
+@pytest.mark.parametrize("name", ["planting_skirt.svg", "raking_skirt.svg", "pruning_sleeve.svg"])
+def test_one_piece_has_its_hem_told_in_the_lowest_window(window: MainWindow, name: str) -> None:
+    window.resize(640, 360)
+    settle(window, name)
+    assert untold(window) == []
+    assert faults(window) == []
 
 
 def test_a_turned_label_is_painted_upright_in_its_place(window: MainWindow) -> None:

@@ -32,6 +32,8 @@ FEW = 6
 STEEP = 0.9
 # So far (pixels) below a grip a label is tried: a cutting line may run there.
 BELOW_GRIP = (0.0, 10.0, 20.0, 32.0)
+# And so far up beside it: it may hang close to the foot of the table.
+BESIDE_GRIP = (0.0, 8.0, 16.0)
 # A change smaller than this, in mm, is not worth two figures.
 SAME = 0.05
 
@@ -124,7 +126,10 @@ def _at_grip(note: Note, grip: Rect, *, in_one: bool = False) -> Wish[Note]:
     x, y = grip.middle
     aside = (grip.x1 - grip.x0 + width) / 2 + AIR + 2.0
     below = [(x, grip.y1 + AIR + height / 2 + more) for more in BELOW_GRIP]
-    return note.wish(below if in_one else (*below, (x - aside, y), (x + aside, y)))
+    if in_one:
+        return note.wish(below)
+    sides = [(x + side * aside, y - up) for up in BESIDE_GRIP for side in (-1.0, 1.0)]
+    return note.wish((*below, *sides))
 
 
 def _labelled(sight: Sight, view: View) -> Iterator[int]:

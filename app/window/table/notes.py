@@ -189,11 +189,21 @@ def _grips(sights: Sequence[Sight], view: View, width: float) -> Iterator[tuple[
         if sight.altered is not None and not sight.led and sight.hem_middle is not None:
             x, y = view.to_px(sight.hem_middle)
             if sight.hem_length * view.scale < NARROW_HEM * width:
-                # On the hem it would hide it, so it hangs below.
+                # On the hem it would hide it, so it hangs below, and below a turn-up.
                 down = sight.now.grain.down
-                x += down.x * (width / 2 + GRIP_GAP)
-                y += down.y * (GRIP_HEIGHT / 2 + GRIP_GAP)
+                folded = _turn_up(sight) * view.scale
+                x += down.x * (width / 2 + GRIP_GAP + folded)
+                y += down.y * (GRIP_HEIGHT / 2 + GRIP_GAP + folded)
             yield sight.which, _off_holds(Rect.about(x, y, width, GRIP_HEIGHT), sight, view)
+
+
+def _turn_up(sight: Sight) -> float:
+    """By how many mm the cutting line lies below the hem; nothing without a stitching line."""
+    if sight.now.stitching is None or sight.hem_middle is None:
+        return 0.0
+    down, hem = sight.now.grain.down, sight.hem_middle + -sight.spot
+    lowest = float((sight.outline_line @ np.array((down.x, down.y))).max())
+    return max(0.0, lowest - (hem.x * down.x + hem.y * down.y))
 
 
 def _off_holds(grip: Rect, sight: Sight, view: View) -> Rect:
