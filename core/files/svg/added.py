@@ -35,6 +35,9 @@ def drawn_new(source: SvgSource, new: Added) -> Patch:
         if key is None:
             continue
         drawn = source.drawn[key]
+        # A rule may place the neighbour that does not hold for what is drawn beside it.
+        if drawn.node in source.placed:
+            continue
         if drawn.node.name in GEOMETRY and not drawn.uses and source.visits[drawn.node] < 2:
             return _beside(source, drawn, new, alike=alike)
     return _at_the_end(source, new)

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from core.curve import Affine
 from core.files.svg.document import Node
-from core.files.svg.outlines import View
+from core.files.svg.placing import put
 from core.files.svg.reader import SvgSource
 from core.files.svg.tags import (
     Change,
@@ -25,7 +25,7 @@ from core.files.svg.tags import (
     tag_of,
     whole_end,
 )
-from core.files.svg.transforms import transform, written
+from core.files.svg.transforms import transform
 from core.files.svg.viewports import referenced, use_move, viewport
 
 
@@ -104,10 +104,10 @@ def _group(source: SvgSource, copy: Copy, again: bool) -> bytes:
     tag = tag_of(document, use)
     target = referenced(document, use)
     assert target is not None, "a use that drew something refers to something"
-    own = transform(use.get("transform")) or Affine()
+    own = _own(source, use)
     change = Change(
         {
-            "transform": written(own @ use_move(use, source.views[use])),
+            **put(use, own @ use_move(use, source.views[use]), source.placed),
             **{
                 name: None
                 for name in tag.attributes
@@ -152,7 +152,7 @@ def _body(source: SvgSource, target: Node, copy: Copy) -> bytes:
         if "id" in node.attributes:
             change = change.also(_without_id(node))
         if node is target and target.name in ("symbol", "svg"):
-            change = _as_group(target, copy.use, source.views[copy.use], change)
+            change = _as_group(source, target, copy.use, change)
         if change != Change():
             parts += patches(document, node, change)
     end = whole_end(document, target, tag_of(document, target))
@@ -175,13 +175,17 @@ def _outermost(parts: list[Patch]) -> list[Patch]:
     return out
 
 
-def _as_group(target: Node, use: Node, view: View, change: Change) -> Change:
+def _own(source: SvgSource, node: Node) -> Affine:
+    """The element's own map, as it was read."""
+    return source.placed.get(node) or transform(node.get("transform")) or Affine()
+
+
+def _as_group(source: SvgSource, target: Node, use: Node, change: Change) -> Change:
     """A symbol or nested svg becomes a group with the same map."""
-    by, _ = viewport(target, view, use)
-    own = transform(target.get("transform")) or Affine()
+    by, _ = viewport(target, source.views[use], use)
     gone = ("viewBox", "preserveAspectRatio", "x", "y", "width", "height", "refX", "refY")
     attributes: dict[str, str | None] = {n: None for n in gone if n in target.attributes}
-    attributes["transform"] = written(own @ by)
+    attributes |= put(target, _own(source, target) @ by, source.placed)
     # A group hides nothing, so a frame that was opened needs no more.
     kept = {n: v for n, v in change.attributes.items() if n != "overflow"}
     return Change({**attributes, **kept}, rename="g")

@@ -60,11 +60,11 @@ class Node:
 
     @property
     def href(self) -> str | None:
-        """What it refers to, by the plain attribute or the older one in a namespace."""
-        for name, value in self.attributes.items():
-            if name == "href" or name.endswith(" href"):
-                return value
-        return None
+        """What it refers to, by the plain attribute or else by the older one in a namespace."""
+        plain = self.attributes.get("href")
+        if plain is not None:
+            return plain
+        return next((v for name, v in self.attributes.items() if name.endswith(" href")), None)
 
     def within(self, other: Node) -> bool:
         """Is this `other`, or somewhere inside it?"""

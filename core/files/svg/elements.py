@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 
-from core.curve import Line, Point, Segment, Vector
+from core.curve import Affine, Line, Point, Segment, Vector
 from core.curve.arcs import ARC_TOLERANCE
 from core.files.edits import PathEdit, PointEdit
 from core.files.svg.collect import Drawn
@@ -14,7 +14,8 @@ from core.files.svg.numbers import short
 from core.files.svg.outlines import GEOMETRY, number, path_data, points_data
 from core.files.svg.pathdata import parse
 from core.files.svg.pathsplice import SAME, Replacement, same_point, same_segment, splice_path
-from core.files.svg.tags import Change, spelled, tag_of
+from core.files.svg.reader import SvgSource
+from core.files.svg.tags import Change, Tag, spelled, tag_of
 from core.files.svg.texts import moved
 from core.files.svg.trace import trace
 from core.files.svg.transforms import stretch
@@ -27,17 +28,25 @@ _ANCHORS: dict[str, tuple[tuple[str, str], ...]] = {
     "ellipse": (("cx", "x"), ("cy", "y")),
 }
 
+# By these an editor keeps what a path is made from: a star, a spiral, part of an ellipse, or the
+# path before effects.
+_LIVE = (
+    ("http://sodipodi.sourceforge.net/DTD/sodipodi-0.dtd", "type"),
+    ("http://www.inkscape.org/namespaces/inkscape", "path-effect"),
+    ("http://www.inkscape.org/namespaces/inkscape", "original-d"),
+)
+
 Edit = PathEdit | PointEdit
 
 
-def changes_of(document: Document, drawn: Drawn, edits: Mapping[int, Edit]) -> dict[Node, Change]:
+def changes_of(source: SvgSource, drawn: Drawn, edits: Mapping[int, Edit]) -> dict[Node, Change]:
     """What becomes of an element and of parts of it; `edits` by number of its subpath.
 
     Empty when the edits change nothing. FileError when the element cannot be altered.
     """
-    node = drawn.node
+    document, node = source.document, drawn.node
     if node.name == "text":
-        return _text_changes(drawn, edits[0])
+        return _text_changes(drawn, edits[0], source.placed)
     tag = tag_of(document, node)
     name = "points" if node.name.startswith("poly") else "d"
     text = spelled(document, node, tag, name) or ""
@@ -55,15 +64,15 @@ def changes_of(document: Document, drawn: Drawn, edits: Mapping[int, Edit]) -> d
         points = _points(out, closed=node.name == "polygon")
         if points is not None:
             return {node: Change({"points": points})}
-    return {node: _as_path(node, out)}
+    return {node: _as_path(node, tag, out)}
 
 
-def _text_changes(drawn: Drawn, edit: Edit) -> dict[Node, Change]:
+def _text_changes(drawn: Drawn, edit: Edit, placed: Mapping[Node, Affine]) -> dict[Node, Change]:
     if not isinstance(edit, PointEdit) or edit.new is None:
         return {drawn.node: Change(gone=True)}
     if same_point(edit.old, edit.new):
         return {}
-    return moved(drawn.node, drawn.matrix.inverse().vector(edit.new - edit.old))
+    return moved(drawn.node, drawn.matrix.inverse().vector(edit.new - edit.old), placed)
 
 
 def _data(drawn: Drawn, text: str) -> str:
@@ -173,8 +182,15 @@ def _points(data: str, *, closed: bool) -> str | None:
     return re.sub(r"L", " ", re.sub(r"(?<=\s)L", "", body))
 
 
-def _as_path(node: Node, data: str) -> Change:
-    attributes: dict[str, str | None] = {"d": data}
+def _as_path(node: Node, tag: Tag, data: str) -> Change:
+    attributes: dict[str, str | None] = {"d": data, **dict.fromkeys(_drawing_anew(node, tag))}
     if node.name != "path":
         attributes |= {a: None for a in GEOMETRY[node.name] if a in node.attributes}
     return Change(attributes, rename="" if node.name == "path" else "path")
+
+
+def _drawing_anew(node: Node, tag: Tag) -> list[str]:
+    """Attributes by which an editor draws the path from other data the next time, so that the
+    alteration would be lost; as the tag spells them."""
+    locals_ = {local for space, local in _LIVE if f"{space} {local}" in node.attributes}
+    return [name for name in tag.attributes if name.partition(":")[2] in locals_]

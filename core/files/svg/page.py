@@ -8,8 +8,8 @@ from core.curve import Box
 from core.files.edits import PathEdit, PointEdit
 from core.files.svg.document import Document
 from core.files.svg.numbers import short
-from core.files.svg.root import Page, stated
-from core.files.svg.tags import Change
+from core.files.svg.root import Page, side_in_style, stated
+from core.files.svg.tags import Change, escaped
 from core.files.svg.units import Length
 
 # Room between the drawing and a border of the page that had to move, in mm.
@@ -70,7 +70,12 @@ def _resized(document: Document, page: Page, new: Box) -> Change:
         ("width", said.width, page.size[0], new.width),
         ("height", said.height, page.size[1], new.height),
     ):
-        if side is not None and now != old:
+        if side is None or now == old:
+            continue
+        if name in said.styled:
+            style = attributes.get("style") or document.root.get("style")
+            attributes["style"] = _restyled(style, name, _length(side, now / old))
+        else:
             attributes[name] = _length(side, now / old)
     if page.box is not None or new.x0 < 0.0 or new.y0 < 0.0:
         m = page.matrix
@@ -78,7 +83,15 @@ def _resized(document: Document, page: Page, new: Box) -> Change:
         x, y = (new.x0 - m.e) / m.a, (new.y0 - m.f) / m.d
         values = (x, y, new.width / m.a, new.height / m.d)
         attributes["viewBox"] = " ".join(short(v, decimals=12) for v in values)
+    if "style" in attributes:
+        attributes["style"] = escaped(attributes["style"] or "")
     return Change(attributes)
+
+
+def _restyled(style: str, name: str, side: str) -> str:
+    found = side_in_style(style, name)
+    assert found is not None, "the style says this side"
+    return style[: found.start(1)] + side + style[found.end(1) :]
 
 
 def _length(side: Length, factor: float) -> str:

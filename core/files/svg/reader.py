@@ -23,7 +23,7 @@ class SvgSource:
     """The index behind a reading: for each shape, by key, where the file draws it.
 
     ``visits`` says how often each element is drawn, `use` included; ``views`` of what
-    percentages at each `use` are parts.
+    percentages at each `use` are parts; ``placed`` are the own maps of elements that CSS places.
     """
 
     document: Document
@@ -31,6 +31,7 @@ class SvgSource:
     drawn: tuple[Drawn, ...]
     visits: Mapping[Node, int]
     views: Mapping[Node, View]
+    placed: Mapping[Node, Affine]
 
 
 def read_svg(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Reading:
@@ -54,6 +55,7 @@ def read_svg(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
         tuple(walk.found.drawn),
         MappingProxyType(walk.visits),
         MappingProxyType(walk.views),
+        MappingProxyType(walk.placed),
     )
     problems = (*document.problems, *page.problems, *walk.found.problems)
     return Reading(page.unit, tuple(walk.found.shapes), source, problems)

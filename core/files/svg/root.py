@@ -44,11 +44,13 @@ class Page:
 
 @dataclass(frozen=True)
 class Stated:
-    """What the root says: its viewBox, and width and height where they are lengths."""
+    """What the root says: its viewBox, and width and height where they are lengths; ``styled``
+    are those of the two that its style says."""
 
     box: ViewBox | None
     width: Length | None
     height: Length | None
+    styled: frozenset[str] = frozenset()
 
     @property
     def on_paper(self) -> bool:
@@ -93,13 +95,30 @@ def stated(document: Document) -> Stated:
         raise document.error(
             root, "the viewBox has no size, so the drawing has no scale; set the page up anew."
         )
-    sides = []
+    sides, styled = [], set[str]()
     for name in ("width", "height"):
         side = length(root.get(name))
+        on_paper = _styled(root, name) if side is None or side.unit == "%" else None
+        if on_paper is not None:
+            side = on_paper
+            styled.add(name)
         if side is not None and not side.value > 0.0:
             raise document.error(root, f"the page has no {name}; set the page up anew.")
         sides.append(None if side is None or side.unit == "%" else side)
-    return Stated(box, *sides)
+    return Stated(box, sides[0], sides[1], frozenset(styled))
+
+
+def side_in_style(style: str, name: str) -> re.Match[str] | None:
+    """Where a style says how wide or high the page is; the last such place holds."""
+    places = re.finditer(rf"(?:^|;)\s*{name}\s*:\s*([^;!\s]+)", style, re.IGNORECASE)
+    return max(places, key=lambda found: found.start(), default=None)
+
+
+def _styled(root: Node, name: str) -> Length | None:
+    """A side in a unit of paper; one in px is how large it is on a screen."""
+    said = side_in_style(root.get("style"), name)
+    side = length(said[1]) if said else None
+    return side if side is not None and side.mm is not None else None
 
 
 def page_of(document: Document, mm_per_unit: float | None) -> Page | None:

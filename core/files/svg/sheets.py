@@ -23,7 +23,10 @@ MOST_RULES = 2_000
 MOST_ASKED = 5_000_000
 _FONT = re.compile(r"@font-face\s*\{[^{}]*\}", re.IGNORECASE)
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
-_PROPERTIES = "display|visibility|clip-path|mask|mask-image|font-size|text-anchor"
+_PROPERTIES = (
+    "display|visibility|clip-path|mask|mask-image|font-size|text-anchor"
+    "|transform|transform-origin|transform-box"
+)
 _DECLARATION = re.compile(
     rf"(?:^|[;\s])({_PROPERTIES})\s*:\s*([^;!]+)(!\s*important)?", re.IGNORECASE
 )

@@ -98,7 +98,7 @@ def _altered(
         by_way.setdefault(way, {})[drawn.subpath] = edit
     out = []
     for way, parts in by_way.items():
-        changes = changes_of(source.document, first[way], parts)
+        changes = changes_of(source, first[way], parts)
         if changes:
             around = {c.frame for c in first[way].clips}
             opened_too = {node: c for node, c in frames.items() if node in around}

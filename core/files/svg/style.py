@@ -9,7 +9,12 @@ from typing import NamedTuple
 from core.files.svg.document import Document, Node
 from core.files.svg.sheets import MOST_TEXT, Said, Sheet, block, sheet_text
 
-SHOWING = frozenset({"display", "visibility", "clip-path", "mask", "mask-image"})
+SHOWING = frozenset(
+    {
+        *("display", "visibility", "clip-path", "mask", "mask-image"),
+        *("transform", "transform-origin", "transform-box"),
+    }
+)
 SETTING = frozenset({"font-size", "text-anchor"})
 _SAYING = frozenset({"style", "display", "visibility"})
 
@@ -86,14 +91,22 @@ def _link(node: Node, name: str, sheet: Sheet | None) -> str:
 def value(node: Node, name: str, sheet: Sheet | None) -> str:
     """What holds of a property: the attribute, then rules by their weight and order, then the
     style attribute, each of these two first what is not important (CSS Cascade 4, 6.1)."""
-    found = Said(node.get(name).strip())
+    found = in_css(node, name, sheet)
+    return node.get(name).strip() if found is None else found
+
+
+def in_css(node: Node, name: str, sheet: Sheet | None) -> str | None:
+    """The same where rules or the style attribute say something of it; None where none does."""
+    found: Said | None = None
     if sheet is not None:
         for said in sheet.of(node):
             found = _over(found, said.get(name))
     if "style" in node.attributes:
         found = _over(found, block(node.get("style")).get(name))
-    return found.value
+    return None if found is None else found.value
 
 
-def _over(before: Said, after: Said | None) -> Said:
-    return before if after is None or (before.important and not after.important) else after
+def _over(before: Said | None, after: Said | None) -> Said | None:
+    if before is None or after is None:
+        return before or after
+    return before if before.important and not after.important else after

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from core.curve import Affine, Point, Vector
 from core.files.svg.document import Node
 from core.files.svg.numbers import short
 from core.files.svg.outlines import View
+from core.files.svg.placing import put
 from core.files.svg.tags import Change
 from core.files.svg.transforms import transform, written
 from core.files.svg.units import length
@@ -32,10 +33,11 @@ def _parts(node: Node) -> Iterator[Node]:
     return (n for n in node.all() if n.name in ("text", "tspan"))
 
 
-def moved(node: Node, by: Vector) -> dict[Node, Change]:
-    """The changes that move a text by a vector in its own units."""
+def moved(node: Node, by: Vector, placed: Mapping[Node, Affine]) -> dict[Node, Change]:
+    """The changes that move a text by a vector in its own units; `placed` are the own maps of
+    those that CSS places."""
     if not _simple(node):
-        return {node: _shifted(node, by)}
+        return {node: _shifted(node, by, placed)}
     return {
         part: Change(
             {
@@ -62,8 +64,10 @@ def _simple(node: Node) -> bool:
     return True
 
 
-def _shifted(node: Node, by: Vector) -> Change:
-    own = transform(node.get("transform")) or Affine()
+def _shifted(node: Node, by: Vector, placed: Mapping[Node, Affine]) -> Change:
+    own = placed.get(node) or transform(node.get("transform")) or Affine()
     step = own.vector(by)
+    if node in placed:
+        return Change(put(node, Affine.move(step.x, step.y) @ own, placed))
     text = f"{written(Affine.move(step.x, step.y))} {node.get('transform')}".strip()
     return Change({"transform": text})

@@ -14,12 +14,13 @@ from core.files.svg.clips import Clip, clip_path, frame_clip, hidden_by
 from core.files.svg.collect import Around, Found
 from core.files.svg.document import MAX_DEPTH, Document, Node
 from core.files.svg.naming import group_name, words, writing
-from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data
+from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data, said_by_style
+from core.files.svg.placing import PLAIN, placing
 from core.files.svg.root import Page
 from core.files.svg.style import Shown, clip_link, mask_link, sheets_of, shown
 from core.files.svg.texts import anchor
 from core.files.svg.trace import FARTHEST
-from core.files.svg.transforms import stretch, transform
+from core.files.svg.transforms import stretch
 from core.files.svg.viewports import referenced, use_move, viewport
 
 # No drawing is enlarged by so much; beyond it numbers end.
@@ -34,7 +35,8 @@ _Inside = tuple[Iterator[Node], Around]
 
 class Walk:
     """Everything drawn is ``found``, in drawing order; ``visits`` counts how often those elements
-    are that a `use` draws, ``views`` are those around each `use`.
+    are that a `use` draws, ``views`` are those around each `use`, ``placed`` how CSS places those
+    that it does.
     """
 
     def __init__(self, document: Document) -> None:
@@ -44,6 +46,7 @@ class Walk:
         self.cloned = {referenced(document, use) for use in document.uses}
         self.visits: Counter[Node] = Counter()
         self.views: dict[Node, View] = {}
+        self.placed: dict[Node, Affine] = {}
         self.groups = 0
         self.repeated = 0
         self.known_words: dict[tuple[str, ...], tuple[str, ...]] = {}
@@ -57,7 +60,7 @@ class Walk:
         root = self.document.root
         shown_ = shown(root, Shown(), self.sheet)
         top = Around(page.matrix, stretch(page.matrix), shown_, page.view)
-        if "transform" in root.attributes:
+        if placing(root, page.view, self.sheet) != PLAIN:
             # Viewers disagree on what it turns about.
             self.found.note(root, "a transform of the whole page was left out of account.")
         # A stack of our own: nested groups must not exhaust the interpreter's.
@@ -165,15 +168,13 @@ class Walk:
         return (*clips, hidden_by(self.document, node, mask)) if mask else clips
 
     def _transformed(self, node: Node, around: Around) -> Around:
-        if "transform" in node.attributes.get("style", ""):
-            self.found.note(node, "a transform in a style was left out of account; check the size.")
-        if "transform" not in node.attributes:
-            return around
-        own = transform(node.get("transform"))
-        if own is None:
+        own = placing(node, around.view, self.sheet)
+        if own.by is None:
             self.found.note(node, "this transform cannot be read and was left out of account.")
             return around
-        return around.mapped(own)
+        if own.in_css:
+            self.placed[node] = own.by
+        return around if own is PLAIN else around.mapped(own.by)
 
     def _group(self, node: Node, here: Around) -> Around:
         self.groups += 1
@@ -219,6 +220,12 @@ class Walk:
         except BadLengthError as error:
             self.found.lose(node, f"{error} is no length; this {node.name} was left out.")
             return
+        if "style" in node.attributes and said_by_style(node):
+            self.found.note(
+                node,
+                f"where this {node.name} lies is told by its style, which was left out of account;"
+                " save it with plain attributes.",
+            )
         self.found.shape(node, here, data)
 
     def _text(self, node: Node, here: Around) -> None:
@@ -233,7 +240,9 @@ class Walk:
 
 
 _HOLDERS = frozenset({"g", "a", "svg"})
-_CHANGING = frozenset({"transform", "style", "display", "visibility", "clip-path", "mask"})
+_CHANGING = frozenset(
+    {"transform", "transform-origin", "style", "display", "visibility", "clip-path", "mask"}
+)
 _DRAWN = frozenset({*GEOMETRY, *_HOLDERS, "text", "switch", "use"})
 
 
