@@ -163,7 +163,9 @@ def bspline(of: Numbers) -> splines.BSpline | None:
     controls = _columns(_many(of, 10), _many(of, 20))
     if controls is None or not len(controls):
         fit = _columns(_many(of, 11), _many(of, 21))
-        return through_ezdxf.through_points(fit) if fit is not None and len(fit) > 1 else None
+        if fit is None or len(fit) < 2:
+            return None
+        return through_ezdxf.through_points(fit, (_direction(of, 12), _direction(of, 13)))
     weights = _many(of, 41)
     spline = splines.BSpline(
         int(of.get(71, 3.0)),
@@ -172,6 +174,11 @@ def bspline(of: Numbers) -> splines.BSpline | None:
         weights if len(weights) == len(controls) and np.ptp(weights) > 0.0 else None,
     )
     return spline if spline.sound else None
+
+
+def _direction(of: Numbers, code: int) -> splines.Array | None:
+    said = code in of.at and code + 10 in of.at
+    return np.array([of.get(code), of.get(code + 10)]) if said else None
 
 
 def _many(of: Numbers, code: int) -> splines.Array:

@@ -73,11 +73,18 @@ def _draws_something(document: object) -> bool:
     return any(len(layout) for layout in getattr(document, "blocks", ()))
 
 
-def through_points(points: Array) -> BSpline:
-    """The spline through fit points, as a SPLINE without control points means it."""
+def through_points(points: Array, ends: tuple[Array | None, Array | None]) -> BSpline | None:
+    """The spline through fit points, as a SPLINE without control points means it; `ends` are the
+    directions at its first and last point, where the file says them. None for a single place."""
     from ezdxf.math import Vec3, fit_points_to_cad_cv
 
-    spline = fit_points_to_cad_cv([Vec3(x, y) for x, y in points.tolist()])
+    # A point that stands twice has no way to the next one.
+    apart = np.append(True, np.any(np.diff(points, axis=0) != 0.0, axis=1))
+    fit = [Vec3(x, y) for x, y in points[apart].tolist()]
+    if len(fit) < 2:
+        return None
+    said = [Vec3(*end.tolist()) for end in ends if end is not None and np.any(end)]
+    spline = fit_points_to_cad_cv(fit, tangents=said if len(said) == 2 else None)
     controls = np.array([(p.x, p.y) for p in spline.control_points])
     return BSpline(spline.degree, np.array(spline.knots()), controls)
 

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from core.curve import Affine, Cubic, Line, Segment
+from core.curve import Affine, Cubic, Line, Point, Segment
 from core.files.dxf.bytes_out import (
+    DECIMALS,
     Handles,
     copied_record,
     new_pair,
@@ -138,10 +139,28 @@ class CurveWriter:
         height = pairs.value(z[0]) if z else b"0.0"
         out = [new_pair(pairs, 40, number_text(float(k))) for k in knots]
         controls = [run[0].start, *(p for s in run for p in _cubic(s).controls[1:])]
+        old = self._old_controls()
         for p in controls:
-            for code, value in ((10, number_text(p.x)), (20, number_text(p.y)), (30, height)):
+            # A place that stays keeps the text of its numbers.
+            texts = old.get(_rounded(p)) or (number_text(p.x), number_text(p.y))
+            for code, value in zip((10, 20, 30), (*texts, height), strict=True):
                 out.append(new_pair(pairs, code, value))
         return b"".join(out)
+
+    def _old_controls(self) -> dict[tuple[float, float], tuple[bytes, bytes]]:
+        """The numbers of the spline's control points as they stand in the file, by their place."""
+        pairs, first, end = self.file.pairs, self.entity.first, self.entity.head
+        xs, ys = pairs.positions(first, end, 10), pairs.positions(first, end, 20)
+        if self.entity.type != "SPLINE" or len(xs) != len(ys):
+            return {}
+        places = zip(pairs.numbers(xs), pairs.numbers(ys), strict=True)
+        texts = zip(map(pairs.value, xs.tolist()), map(pairs.value, ys.tolist()), strict=True)
+        return {_rounded(Point(*p)): text for p, text in zip(places, texts, strict=True)}
+
+
+def _rounded(p: Point) -> tuple[float, float]:
+    """The place to as many decimals as are written."""
+    return round(p.x, DECIMALS), round(p.y, DECIMALS)
 
 
 def _joined(segments: Iterable[Segment], same: float) -> list[list[Segment]]:

@@ -16,6 +16,7 @@ from dxf_made import (
     paths,
     polyline,
     reread,
+    stretched,
 )
 
 from core.curve import Affine, Chain, Cubic, Point, Vector
@@ -132,3 +133,19 @@ def test_points_and_writing_move_with_their_second_point() -> None:
     assert tuple(mtext.dxf.insert)[:2] == (8.5, 18.0)
     gone = splice_dxf(reading.source, data, {1: PointEdit(1, Point(3, -4), None)})
     assert [e.dxftype() for e in audited(gone).modelspace()] == ["LINE", "TEXT", "MTEXT"]
+
+
+def test_places_of_a_spline_that_stay_were_written_with_other_digits() -> None:
+    """Of two Bezier curves joined, the second one's end moved: the first one keeps its text."""
+    document = ezdxf.new("R2010", units=4)
+    spline = document.modelspace().add_spline()
+    spline.control_points = [(k * 100 / 7, k * k / 3, 0) for k in range(7)]
+    spline.knots = [0, 0, 0, 0, 1, 1, 1, 2, 2, 2, 2]
+    data = as_bytes(document)
+    reading = read_dxf("a.dxf", data)
+    end = reading.shapes[0].geometry.end
+    edit_ = stretched(reading.shapes[0], lambda p: p == end, Vector(5.0, 5.0))
+    after = splice_dxf(reading.source, data, {0: edit_})
+    for k in range(6):
+        assert f"\n 10\n{k * 100 / 7!r}\n 20\n{k * k / 3!r}\n".encode() in after, k
+    audited(after)

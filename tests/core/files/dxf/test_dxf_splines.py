@@ -148,3 +148,29 @@ def test_mapping_the_spline_maps_the_curve() -> None:
         for p, q in zip(s.controls, t.controls, strict=True)
     )
     assert off < 1e-12, f"wanted equal controls, got {off}, tol 1e-12"
+
+
+FIT = [(0.0, 0.0), (60.0, 90.0), (100.0, 30.0), (220.0, 80.0)]
+
+
+@pytest.mark.parametrize("ends", [((0, 1), (0, 1)), ((1, -1), (3, 0))])
+def test_end_directions_of_fit_points_were_not_followed(ends) -> None:
+    """By up to several mm; ezdxf says what is meant."""
+    document = ezdxf.new("R2010", units=4)
+    spline = document.modelspace().add_spline(fit_points=FIT)
+    spline.dxf.start_tangent, spline.dxf.end_tangent = ((*end, 0) for end in ends)
+    (shape,) = read_dxf("a.dxf", as_bytes(document)).shapes
+    wanted = spline.construction_tool().approximate(500)
+    assert beside(shape.geometry, wanted) <= PROMISED
+
+
+def test_fit_points_that_stand_twice_ended_in_a_fault() -> None:
+    document = ezdxf.new("R2010", units=4)
+    space = document.modelspace()
+    space.add_spline(fit_points=[FIT[0], FIT[0], *FIT[1:], FIT[-1]])
+    space.add_spline(fit_points=FIT)
+    space.add_spline(fit_points=[FIT[1]] * 3)
+    reading = read_dxf("a.dxf", as_bytes(document))
+    doubled, plain = (s.geometry for s in reading.shapes)
+    assert doubled.segments == plain.segments
+    assert any("1 x empty SPLINE" in p for p in reading.problems)
