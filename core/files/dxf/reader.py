@@ -103,6 +103,7 @@ def _read(name: str, data: bytes, mm_per_unit: float | None) -> Reading:
         unit = units.judged(name, text, header, _box(found, exact=said is None))
     problems = (
         *unit.problems,
+        *file.open[:MOST_TOLD],
         *walker.too_long[:MOST_TOLD],
         *_left_out(walker),
         *_validation(file, unit.unit.mm_per_unit),

@@ -31,7 +31,8 @@ class Entity(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A block: pairs first..end-1 from BLOCK through ENDBLK; ``base`` in file units."""
+    """A block: pairs first..end-1 from BLOCK through ENDBLK, or to the next one where that is
+    missing; ``base`` in file units."""
 
     name: str
     first: int
@@ -52,7 +53,8 @@ class Layer:
 class Layout:
     """The whole file: ``header`` maps a variable to its first value pair, ``layers``,
     ``blocks`` and ``block_records`` (first and end pair in the table) go by lower-case name,
-    ``entities`` are those of the ENTITIES section.
+    ``entities`` are those of the ENTITIES section. ``open`` are sentences about parts that do not
+    end where the next one begins.
     """
 
     pairs: Pairs
@@ -62,6 +64,7 @@ class Layout:
     entities: tuple[Entity, ...]
     encoding: str
     block_records: dict[str, tuple[int, int]]
+    open: tuple[str, ...] = ()
 
     @property
     def version(self) -> str:
@@ -85,7 +88,8 @@ class Layout:
 def layout(pairs: Pairs) -> Layout:
     """The parts of the file; FileError when it has no sections at all."""
     zeros = np.flatnonzero(pairs.codes == 0).tolist()
-    sections = dict(_sections(pairs, zeros))
+    found = list(_sections(pairs, zeros))
+    sections = dict(found)
     if not sections:
         raise FileError(
             f"{pairs.name}, line 1: this is no DXF drawing (it has no SECTION). "
@@ -103,6 +107,30 @@ def layout(pairs: Pairs) -> Layout:
         tuple(_entities(pairs, sections.get("ENTITIES", []))),
         encoding,
         dict(_block_records(bare, tables)),
+        tuple(_told_open(pairs, found, sections.get("BLOCKS", []))),
+    )
+
+
+def _told_open(
+    pairs: Pairs, sections: list[tuple[str, list[int]]], blocks: list[int]
+) -> Iterator[str]:
+    """What is not closed; read all the same, but other programs may refuse the file."""
+    for name, records in sections:
+        if pairs.value(records[-1]) != b"ENDSEC":
+            yield _open(pairs, records[-1], f"the section {name} does not end (no ENDSEC)")
+    inside = False
+    for i in blocks:
+        word = pairs.value(i)
+        if inside and word in (b"BLOCK", b"ENDSEC", b"SECTION", b"EOF"):
+            yield _open(pairs, i, "a block does not end before this (no ENDBLK)")
+        inside = word == b"BLOCK" or (inside and word != b"ENDBLK")
+
+
+def _open(pairs: Pairs, i: int, what: str) -> str:
+    return (
+        f"{pairs.name}, line {pairs.line(i)}: {what}; it was read all the same, and stays so in"
+        " what is saved: other programs may refuse it, so save the file again from the program"
+        " that made it."
     )
 
 
@@ -112,6 +140,8 @@ def _sections(pairs: Pairs, zeros: list[int]) -> Iterator[tuple[str, list[int]]]
     for k, i in enumerate(zeros):
         word = pairs.value(i)
         if word == b"SECTION" and i + 1 < len(pairs):
+            if name:
+                yield name, zeros[first : k + 1]
             name, first = pairs.value(i + 1).decode("ascii", "replace").upper(), k
         elif word in (b"ENDSEC", b"EOF") and name:
             yield name, zeros[first : k + 1]
@@ -165,13 +195,14 @@ def _blocks(file: Layout, records: list[int]) -> Iterator[tuple[str, Block]]:
     pairs, first = file.pairs, -1
     for k, i in enumerate(records):
         word = pairs.value(i)
-        if word == b"BLOCK":
-            first = k
-        elif word == b"ENDBLK" and first >= 0:
-            end = records[k + 1] if k + 1 < len(records) else len(pairs)
+        closed = word == b"ENDBLK"
+        if first >= 0 and (closed or word == b"BLOCK" or k + 1 == len(records)):
+            end = i if not closed else records[k + 1] if k + 1 < len(records) else len(pairs)
             block = _block(file, records[first : k + 1], end)
             yield block.name.lower(), block
             first = -1
+        if word == b"BLOCK":
+            first = k
 
 
 def _block(file: Layout, records: list[int], end: int) -> Block:

@@ -25,7 +25,15 @@ INSUNITS = {
     10: (914.4, "yards"),
     14: (100.0, "decimetres"),
 }
-TEXT_UNITS = {"metric": (1.0, "millimetres"), "english": (MM_PER_INCH, "inches")}
+# What the standard knows, and what others write in its place; by how the word begins.
+TEXT_UNITS = {
+    "met": (1.0, "millimetres"),
+    "mi": (1.0, "millimetres"),
+    "mm": (1.0, "millimetres"),
+    "c": (10.0, "centimetres"),
+    "e": (MM_PER_INCH, "inches"),
+    "i": (MM_PER_INCH, "inches"),
+}
 CANDIDATES = (("mm", 1.0), ("cm", 10.0), ("in", MM_PER_INCH))
 # A whole drawing of pattern pieces beyond these is more likely in another unit.
 SMALLEST, LARGEST = 20.0, 50_000.0
@@ -49,11 +57,12 @@ class Judged:
 
 
 def by_texts(texts: Iterable[str]) -> Said | None:
-    """The unit named by the first text `Units: METRIC` or `Units: ENGLISH`."""
+    """The unit named by the first text `Units: METRIC`, `Units: ENGLISH` or the like."""
     for text in texts:
         found = UNIT_TEXT.match(text)
         if found:
-            mm, word = TEXT_UNITS[found[1].lower()]
+            said = found[1].lower()
+            mm, word = next(v for begin, v in TEXT_UNITS.items() if said.startswith(begin))
             return Said(mm, word, f"the text “{text.strip()}” says so")
     return None
 

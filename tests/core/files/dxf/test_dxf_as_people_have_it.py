@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 from pathlib import Path
 
 import ezdxf
@@ -236,3 +237,47 @@ def test_a_notch_on_a_mirrored_copy_points_into_that() -> None:
     assert side.notch.depth == 6.0
     assert side.notch.inward is not None
     assert side.notch.inward.x == pytest.approx(math.cos(math.radians(1.9)))
+
+
+@pytest.mark.parametrize(
+    ("said", "mm"),
+    [
+        ("Units: MM", 1.0),
+        ("UNITS:METRIC", 1.0),
+        ("Unit: Millimeters", 1.0),
+        ("units: cm", 10.0),
+        ("Units: Centimetre", 10.0),
+        ("Units: INCH", 25.4),
+        ("Units : Imperial", 25.4),
+        ("units: in", 25.4),
+    ],
+)
+def test_a_unit_said_in_other_words_was_asked_for(said, mm) -> None:
+    document = garment("R12")
+    for text in [t for block in document.blocks for t in block.query("TEXT")]:
+        text.dxf.text = text.dxf.text.replace("Units: METRIC", said)
+    data = as_bytes(document).replace(b"$INSUNITS", b"$UNUSED")
+    assert read_bytes(Path("g.dxf"), data).unit.mm_per_unit == mm
+
+
+@pytest.mark.parametrize(
+    ("gone", "told"),
+    [
+        (b"  0\nENDSEC\n  0\nSECTION\n  2\nENTITIES\n", "the section BLOCKS does not end"),
+        (b"  0\nENDSEC\n  0\nEOF\n", "the section ENTITIES does not end"),
+        (b"  0\nENDBLK\n  8\n0\n  0\nBLOCK\n  8\n0\n  2\nBACK", "a block does not end"),
+    ],
+)
+def test_a_part_that_does_not_end_was_lost_without_a_word(gone, told) -> None:
+    """With it all its pieces; what stood in it is read, and stays as it is in the file."""
+    data = as_bytes(garment("R12"))
+    handles = rb"(?:  5\n[0-9A-F]+\n)?"
+    pattern = handles.join(re.escape(line + b"\n") for line in gone.rstrip(b"\n").split(b"\n"))
+    found = re.search(pattern.removesuffix(re.escape(b"\n")), data)
+    assert found, data[-300:]
+    kept = found[0][found[0].index(b"  0\n", 3) :]
+    drawing, after = lengthened(data.replace(found[0], kept, 1))
+    assert [p.name for p in drawing.pieces] == ["FRONT", "BACK"]
+    assert any(told in p for p in drawing.problems), drawing.problems
+    assert kept in after
+    assert found[0] not in after
