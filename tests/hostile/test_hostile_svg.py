@@ -56,6 +56,12 @@ def stuffed(part: str, size: int = 10_000_000) -> bytes:
     return svg(FRONT + body)
 
 
+def cloned(part: str) -> bytes:
+    """A piece, and 30,000 clones of a part that takes long to read, or much room."""
+    clones_ = "".join(f'<use href="#a" x="{k % 500}"/>' for k in range(30_000))
+    return svg(f"{FRONT}<defs>{part}</defs>{clones_}")
+
+
 def clipped(count: int) -> str:
     clip = '<clipPath id="clip"><rect width="500" height="700"/></clipPath>'
     return clip + '<g clip-path="url(#clip)"><path d="M0 0h9v9z"/></g>' * count
@@ -153,6 +159,39 @@ CASES = {
     ),
     "an image and nothing else": Case(
         lambda: svg('<image href="http://localhost:9/x.png" width="9" height="9"/>'), "picture"
+    ),
+}
+
+
+CLONED = "clones draw parts of more than 16 MB"
+# What of a part is read again each time that a clone draws it.
+CASES |= {
+    "clones of a long transform": Case(
+        lambda: cloned(f'<path id="a" transform="{"scale(1)" * 20_000}" d="M0 0h1"/>'), CLONED
+    ),
+    "clones of a long style": Case(
+        lambda: cloned(f'<path id="a" style="{"fill:none;" * 40_000}" d="M0 0h1"/>'), CLONED
+    ),
+    "clones of a long writing": Case(
+        lambda: cloned(f'<text id="a">{"word " * 40_000}</text>'), CLONED
+    ),
+    "clones of a long title": Case(
+        lambda: cloned(f'<g id="a"><title>{"word " * 40_000}</title><path d="M0 0h1"/></g>'), CLONED
+    ),
+    "clones behind a long clip path": Case(
+        lambda: cloned(
+            f'<clipPath id="c"><path d="M0 0{"L1 1 2 2" * 15_000}"/></clipPath>'
+            '<path id="a" clip-path="url(#c)" d="M0 0h1"/>'
+        ),
+        works=True,
+    ),
+    "a long transform in a rule for many": Case(
+        lambda: svg(
+            f"<style>.b{{transform:{'scale(1)' * 50_000}}}</style>{FRONT}"
+            + '<path class="b" d="M0 0h1"/>' * 30_000
+        ),
+        "this transform cannot be read",
+        works=True,
     ),
 }
 

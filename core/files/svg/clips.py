@@ -66,8 +66,8 @@ def hidden_by(document: Document, node: Node, link: str) -> Clip:
     return Clip((document.by_id.get(found[1]) if found else None) or node, None, Affine(), None)
 
 
-def clip_path(document: Document, of: Node, link: str, by: Affine, view: View) -> Clip | None:
-    """The clip that ``clip-path: url(...)`` makes of the element `of`, whose own units `by` maps.
+def clip_path(document: Document, of: Node, link: str, view: View) -> Clip | None:
+    """The clip that ``clip-path: url(...)`` makes of the element `of`, mapped to that one's units.
 
     None where there is none, or where it grows with what it clips. A shape that CSS spells itself
     is not followed (CSS Masking 1, 5.1: basic shapes).
@@ -78,7 +78,7 @@ def clip_path(document: Document, of: Node, link: str, by: Affine, view: View) -
     node = document.by_id.get(found[1]) if found else None
     if node is None or node.name != "clipPath" or node.get("clipPathUnits") == "objectBoundingBox":
         return None
-    whole = by @ (transform(node.get("transform")) or Affine())
+    whole = transform(node.get("transform")) or Affine()
     parts = [c for c in node.children if c.name in GEOMETRY]
     if len(parts) == 1 and len(list(node.children)) == 1:
         whole = whole @ (transform(parts[0].get("transform")) or Affine())

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import NamedTuple
 
 from core.curve import Affine
@@ -25,12 +26,18 @@ from core.files.svg.units import length
 _STEP = re.compile(r"\s*+([a-z]+)\(([^()]*)\)", re.IGNORECASE)
 _ANGLE = re.compile(rf"({NUMBER})(deg|grad|rad|turn|)", re.IGNORECASE)
 _NUMBER = re.compile(NUMBER)
+# A rule may hold for very many elements; what stands in it is a few words.
+_MOST_TEXT = 2_000
 _RADIANS = {"deg": math.pi / 180, "grad": math.pi / 200, "rad": 1.0, "turn": 2 * math.pi}
 _SIDES = {"left": 0.0, "right": 1.0}
 _HEIGHTS = {"top": 0.0, "bottom": 1.0}
 _PLAIN = frozenset({"none", "initial", "unset"})
 # Boxes that are the page's (CSS Transforms 1, 7); any other is that of the shape itself.
 _PAGE_BOXES = frozenset({"", "view-box", *_PLAIN})
+
+
+# Elements that are drawn many times say the same each time.
+_transform = lru_cache(maxsize=64)(transform)
 
 
 class Placing(NamedTuple):
@@ -52,9 +59,9 @@ def placing(node: Node, view: View, sheet: Sheet | None) -> Placing:
     attribute = node.attributes.get("transform")
     styled = sheet is not None or "transform" in node.get("style")
     if not styled and "transform-origin" not in node.attributes:
-        return PLAIN if attribute is None else Placing(transform(attribute))
+        return PLAIN if attribute is None else Placing(_transform(attribute))
     said = in_css(node, "transform", sheet)
-    by = transform(attribute or "") if said is None else _by_css(said, view)
+    by = _transform(attribute or "") if said is None else _by_css(said, view)
     if by is None or by == Affine():
         return Placing(by, said is not None)
     origin = value(node, "transform-origin", sheet)
@@ -79,6 +86,8 @@ def put(node: Node, by: Affine, placed: Mapping[Node, Affine]) -> dict[str, str 
 def _by_css(text: str, view: View) -> Affine | None:
     """The map of a list of steps as CSS spells them; None when it is not one."""
     by, at = Affine(), 0
+    if len(text) > _MOST_TEXT:
+        return None
     if text.lower() in _PLAIN:
         return by
     while at < len(text):

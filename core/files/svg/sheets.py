@@ -8,8 +8,8 @@ Cascade 4, 6.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
-from functools import cached_property
+from collections.abc import Hashable, Iterable, Iterator, Mapping
+from functools import cached_property, lru_cache
 from typing import Any, NamedTuple
 
 from core.errors import FileError
@@ -38,6 +38,8 @@ _WITHIN = 60
 _NOT_FOLLOWED = frozenset({"+", "~", ":", "|"})
 # Media for which rules hold: those of a drawing that is looked at.
 _SEEN = frozenset({"", "all", "screen"})
+# What a style element may say that it holds; other languages are for programs that know them.
+_CSS = frozenset({"", "text/css"})
 
 
 class Said(NamedTuple):
@@ -50,7 +52,8 @@ class Said(NamedTuple):
 Block = Mapping[str, Said]
 
 
-def block(text: str) -> dict[str, Said]:
+@lru_cache(maxsize=256)
+def block(text: str) -> Block:
     """The declarations that decide what is seen; of two for one property the later one holds,
     unless the other is important."""
     out: dict[str, Said] = {}
@@ -73,7 +76,7 @@ class Sheet:
         self._rules, self._left = 0, MOST_ASKED
         self._properties = frozenset(properties)
         self._by_attribute = False
-        self._known: dict[tuple[Node | None, str, str, str], list[Block]] = {}
+        self._known: dict[Hashable, list[Block]] = {}
         self._around: dict[Node, _Element] = {}
         self.untold: list[str] = []
         self.empty = True
@@ -112,10 +115,10 @@ class Sheet:
 
     def of(self, node: Node) -> list[Block]:
         """What the rules that hold for an element say; the last goes first."""
-        if self._by_attribute:
-            return self._match(node)
         # Without rules by other attributes, elements that are called alike are dressed alike.
-        key = (node.parent, node.name, node.get("id"), node.get("class"))
+        key: Hashable = node
+        if not self._by_attribute:
+            key = (node.parent, node.name, node.get("id"), node.get("class"))
         found = self._known.get(key)
         if found is None:
             found = self._known[key] = self._match(node)
@@ -211,7 +214,8 @@ def sheet_text(document: Document, properties: Iterable[str]) -> str:
     """All style sheets in the file; "" when no such property is spoken of."""
     out = []
     for node in document.root.all():
-        if node.name == "style" and _is_seen(node.get("media")):
+        is_css = node.name == "style" and node.get("type").strip().lower() in _CSS
+        if is_css and _is_seen(node.get("media")):
             out.append("".join(c for c in node.content if isinstance(c, str)))
     text = _FONT.sub("", "\n".join(out))
     return text if any(p in text.lower() for p in properties) else ""

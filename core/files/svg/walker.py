@@ -27,6 +27,8 @@ from core.files.svg.viewports import referenced, use_move, viewport
 MOST_STRETCH = 1e12
 # Elements that `use` may draw again in one file, all told: far beyond any real drawing.
 MAX_REPEATED = 50_000
+# What stands in those elements (bytes), each time that they are drawn: all is read again.
+MAX_REPEATED_TEXT = 16_000_000
 
 
 # What is inside an element, and what that takes over.
@@ -48,9 +50,9 @@ class Walk:
         self.views: dict[Node, View] = {}
         self.placed: dict[Node, Affine] = {}
         self.groups = 0
-        self.repeated = 0
+        self.repeated = self.repeated_text = 0
         self.known_words: dict[tuple[str, ...], tuple[str, ...]] = {}
-        self.known_clips: dict[tuple[str, Affine, View], Clip | None] = {}
+        self.known_clips: dict[tuple[str, View], Clip | None] = {}
         self.pictures = 0
         nowhere = Around(Affine(), (1.0, 1.0), Shown(), View(0.0, 0.0))
         self.last: tuple[tuple[str, ...], Around, Around] = ((), nowhere, nowhere)
@@ -125,6 +127,18 @@ class Walk:
                 f"copies of copies draw more than {MAX_REPEATED} parts; turn the clones into "
                 "plain shapes and save the file again.",
             )
+        self.repeated_text += sum(map(len, node.attributes.values())) + len(node.content)
+        if node.name == "text":
+            self.repeated_text += node.end - node.start
+        elif node.content:
+            titles = (c for c in node.children if c.name == "title")
+            self.repeated_text += sum(c.end - c.start for c in titles)
+        if self.repeated_text > MAX_REPEATED_TEXT:
+            raise self.document.error(
+                node,
+                f"clones draw parts of more than {MAX_REPEATED_TEXT // 10**6} MB, all told; turn "
+                "the clones into plain shapes and save the file again.",
+            )
 
     def _enter(self, node: Node, around: Around) -> Around | None:
         """The element's own transform, words and visibility; None when it is flattened."""
@@ -159,11 +173,12 @@ class Walk:
         clips = here.clips
         link = clip_link(node, self.sheet)
         if link:
-            key = (link, here.matrix, here.view)
+            key = (link, here.view)
             if key not in self.known_clips:
                 self.known_clips[key] = clip_path(self.document, node, *key)
             clip = self.known_clips[key]
-            clips = clips if clip is None else (*clips, clip)
+            if clip is not None:
+                clips = (*clips, clip._replace(by=here.matrix @ clip.by))
         mask = mask_link(node, self.sheet)
         return (*clips, hidden_by(self.document, node, mask)) if mask else clips
 

@@ -176,3 +176,11 @@ def test_a_file_without_such_rules_loads_no_library_for_them() -> None:
     )
     done = subprocess.run([sys.executable, "-c", run], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize(("kind", "hides"), [("text/less", False), ("Text/CSS ", True)])
+def test_rules_in_another_language_hid_a_piece(kind: str, hides: bool) -> None:
+    rule = f'<style type="{kind}">.a{{display:none}}</style>'
+    text = f"{HEAD}{rule}{BODY.format(more='')}</svg>"
+    (shape,) = read_svg("x.svg", text.encode()).shapes
+    assert shape.hidden == hides
