@@ -22,6 +22,7 @@ from app.paper.printer import new_printer, pages_on, print_sheets
 from app.window import theme
 from app.window.ask import Ask
 from app.window.busy import StoppedError
+from app.window.lengths import Shown
 from app.window.main import MainWindow
 from app.window.printing import picture_of
 from app.window.way.stage import Stage
@@ -119,7 +120,11 @@ def test_the_test_square_can_be_printed_alone(
     click(trousers.pages.paper.sheets.print)
     assert counted(answers.print_to) == 1
     assert "1 page was sent" in trousers.messages.all[-1]
+    assert "10 cm are not 10 cm" in trousers.messages.all[-1]
     assert answers.pages_offered > 5
+    trousers.session.show_in(Shown.INCH)
+    click(trousers.pages.paper.sheets.print)
+    assert "1 in is not 1 in" in trousers.messages.all[-1]
 
 
 def test_pages_that_are_not_there_are_refused(

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from app.window.ask import Ask
 from app.window.busy import StoppedError
+from app.window.lengths import Shown
 from app.window.messages import Messages
 from app.window.naming import suggested
 from app.window.outcome import outcome
@@ -105,8 +106,9 @@ class SheetsBox(QWidget):
                     sent = print_sheets(laid, printer, breathe=breathe)
             except StoppedError as error:
                 raise StoppedError(GIVEN_UP) from error
+            side = "10 cm are not 10 cm" if self._session.shown is Shown.CM else "1 in is not 1 in"
             self._messages.say(
                 f"{sent} page{'s were' if sent > 1 else ' was'} sent to the printer. Measure the"
-                " test square first: if 10 cm are not 10 cm, the printer fits to the page; turn"
-                " that off, and print again."
+                f" test square first: if {side}, the printer fits to the page; turn that off, and"
+                " print again."
             )
