@@ -35,6 +35,19 @@ def dxf(entities: str, blocks: str = "") -> bytes:
     return text.encode()
 
 
+def inserted(inside: str) -> bytes:
+    """A piece, and a block of this drawn 15,000 times."""
+    rows = (insert("A").replace("10\n0", f"10\n{1000 + k % 500}") for k in range(15_000))
+    return dxf(SQUARE + "".join(rows), block("A", inside))
+
+
+def spline(count: int) -> str:
+    knots = [0] * 4 + list(range(1, count - 3)) + [count - 3] * 4
+    text = f"0\nSPLINE\n8\n0\n70\n8\n71\n3\n72\n{count + 4}\n73\n{count}\n"
+    text += "".join(f"40\n{k}\n" for k in knots)
+    return text + "".join(f"10\n{k * 0.01:.2f}\n20\n{k % 7}\n30\n0\n" for k in range(count))
+
+
 def block(name: str, inside: str) -> str:
     return f"0\nBLOCK\n8\n0\n2\n{name}\n70\n0\n10\n0\n20\n0\n{inside}0\nENDBLK\n"
 
@@ -133,6 +146,20 @@ CASES = {
     "20,000 small squares": Case(lambda: dxf(SQUARE + many_squares(20_000)), works=True),
     "outline of a million points": Case(lambda: dxf(light(1_000_000)), "has 1000000 points"),
     "old outline of 500,000 points": Case(lambda: dxf(heavy(500_000)), "has 500000 points"),
+    "a long writing drawn by 15,000 INSERTs": Case(
+        lambda: inserted(f"0\nTEXT\n8\n0\n10\n0\n20\n0\n40\n1\n1\n{'word ' * 40_000}\n"),
+        "draw far more than any pattern holds",
+    ),
+    "a long line drawn by 15,000 INSERTs": Case(
+        lambda: inserted(
+            "0\nLWPOLYLINE\n8\n0\n90\n15000\n70\n0\n"
+            + "".join(f"10\n{k * 0.001:.3f}\n20\n{k % 7}\n" for k in range(15_000))
+        ),
+        "draw far more than any pattern holds",
+    ),
+    "a long spline drawn by 15,000 INSERTs": Case(
+        lambda: inserted(spline(5_000)), "draw far more than any pattern holds"
+    ),
     "too long beside a good one": Case(
         lambda: dxf(SQUARE + light(30_000)), "has 30000 points", works=True
     ),

@@ -63,26 +63,24 @@ def bezier_spans(spline: BSpline) -> Iterator[Array]:
     p, u = spline.degree, spline.knots
     w = np.ones(len(spline.controls)) if spline.weights is None else spline.weights
     h = np.column_stack((spline.controls * w[:, None], w))
-    for i in range(p, len(h)):
-        if u[i + 1] > u[i]:
-            yield _span(h[i - p : i + 1], u[i - p + 1 : i + p + 1], p)
+    # All spans at once: one after the other takes a hundred times as long.
+    i = np.arange(p, len(h))
+    i = i[u[i + 1] > u[i]]
+    d, around = h[i[:, None] + np.arange(-p, 1)], u[i[:, None] + np.arange(1 - p, p + 1)]
+    a, b = around[:, p - 1], around[:, p]
+    rows = [_blossom(d, around, p, [a] * (p - k) + [b] * k) for k in range(p + 1)]
+    yield from np.stack(rows, axis=1)
 
 
-def _span(d: Array, u: Array, p: int) -> Array:
-    """Bezier points of one span from its p + 1 controls and the 2 p knots around it."""
-    a, b = float(u[p - 1]), float(u[p])
-    rows = [_blossom(d, u, p, [a] * (p - k) + [b] * k) for k in range(p + 1)]
-    return np.stack(rows)
-
-
-def _blossom(controls: Array, u: Array, p: int, arguments: Sequence[float]) -> Array:
-    """The polar form of the span at p arguments, by de Boor's scheme."""
+def _blossom(controls: Array, u: Array, p: int, arguments: Sequence[Array]) -> Array:
+    """The polar form of each span at p arguments, by de Boor's scheme: from its p + 1 controls
+    (spans, p + 1, 3) and the 2 p knots around it (spans, 2 p)."""
     d = controls
     for r, t in enumerate(arguments, 1):
-        low, high = u[r - 1 : p], u[p : 2 * p - r + 1]
-        share = ((t - low) / (high - low))[:, None]
-        d = (1.0 - share) * d[:-1] + share * d[1:]
-    out: Array = d[0]
+        low, high = u[:, r - 1 : p], u[:, p : 2 * p - r + 1]
+        share = ((t[:, None] - low) / (high - low))[:, :, None]
+        d = (1.0 - share) * d[:, :-1] + share * d[:, 1:]
+    out: Array = d[:, 0]
     return out
 
 

@@ -15,6 +15,8 @@ from core.files.dxf.records import Block, Entity, Layout
 DEEPEST = 32
 MOST_INSERTS = 20_000
 MOST_DRAWN = 2_000_000
+# Bytes that INSERTs draw beyond those of the file, all told: each time all of them is read.
+MOST_REPEATED = 4_000_000
 INVISIBLE, PAPER = 60, 67
 
 
@@ -54,6 +56,7 @@ class Walker:
     groups: int = 0
     inserts: int = 0
     drawn: int = 0
+    repeated: int = 0
     seen: set[str] = field(default_factory=set)
     left_out: dict[str, int] = field(default_factory=dict)
     too_long: list[str] = field(default_factory=list)
@@ -97,7 +100,10 @@ class Walker:
 
     def _one(self, entity: Entity, standing: Standing) -> Iterator[Drawn]:
         self.drawn += 1
-        if self.drawn > MOST_DRAWN:
+        if standing.inserts:
+            pairs = self.file.pairs
+            self.repeated += pairs.begin(entity.end) - pairs.begin(entity.first)
+        if self.drawn > MOST_DRAWN or self.repeated > len(self.file.pairs.data) + MOST_REPEATED:
             raise self._too_much(entity)
         of = shapes.numbers(self.file.pairs, entity)
         plane = shapes.own_plane(of).to_drawing
