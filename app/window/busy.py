@@ -248,6 +248,9 @@ class BusySheet(QDialog):
             self.given_up.emit()
 
     def put_away(self) -> None:
-        """The work is over."""
+        """The work is over. The keys go to the window again, which not every system sees to."""
+        had_keys = self.isActiveWindow()
         self.hide()
+        if had_keys and (window := self.parentWidget()) is not None:
+            window.activateWindow()
         self.deleteLater()

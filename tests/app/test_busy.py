@@ -247,6 +247,19 @@ def test_what_may_not_be_given_up_offers_no_cancel(window: MainWindow) -> None:
 
 
 @pytest.mark.usefixtures("quick_sheet")
+def test_the_keys_of_the_window_hold_again_after_slow_work(
+    window: MainWindow, front: Path, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    """Once a file was slow to open, Ctrl+1 and Ctrl+Z did nothing any more."""
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    said = when_shown(window, lambda sheet: None)
+    slow_reader(monkeypatch, 0.3, seen=said)
+    window.opening.open([front])
+    qtbot.waitUntil(window.isActiveWindow)
+
+
+@pytest.mark.usefixtures("quick_sheet")
 def test_pages_given_up_end_after_the_page(window: MainWindow) -> None:
     drawn: list[int] = []
     busy = window.session.busy

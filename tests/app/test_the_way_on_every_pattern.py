@@ -9,6 +9,7 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
 
 from app.window.main import MainWindow
 from app.window.outcome import outcome
@@ -74,7 +75,12 @@ def key(window: MainWindow, which: Qt.Key) -> None:
     QApplication.processEvents()
 
 
-def test_the_whole_way(window: MainWindow, answers: Answers, pattern: Path, tmp_path: Path) -> None:
+def test_the_whole_way(
+    window: MainWindow, answers: Answers, pattern: Path, tmp_path: Path, qtbot: QtBot
+) -> None:
+    # Keys that hold in the whole window reach it once it is the active one.
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
     answers.open_files = [pattern]
     key(window, Qt.Key.Key_O)
     session = window.session
