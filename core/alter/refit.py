@@ -156,13 +156,15 @@ class _Layout:
             if room < min(LEAST_WIDTH, free) or free <= 0.0:
                 raise TooFarError("the seams would meet before the new hem: no width is left there")
             scale = room / free
-            for slot in [*group, _Slot(stop, stop, None)]:
+            rest = _Slot(stop, stop, None)
+            for slot in [*group, rest]:
                 # x' = at + scale (x - x0); y' = y + drop + slope (x - x0)
                 drop = self._drop(passed)
                 yield Affine(a=scale, b=self.slope, e=at - scale * x, f=drop - self.slope * x)
                 at += scale * (slot.start - x)
                 passed += slot.start - x
-                if slot.end > slot.start:
+                # A dart whose mouth stands upright is one too, though it takes no width.
+                if slot is not rest:
                     yield Affine.move(at - slot.start, self._drop(passed))
                 at, x = at + slot.end - slot.start, slot.end
             pinned = next((s for s in self.slots if s.lean is not None and s.start == stop), None)

@@ -231,6 +231,8 @@ def _panel_seam(setting: Setting, seam: Edge, other: Edge) -> tuple[Role, Becaus
 def _plumb(setting: Setting, seam: Edge) -> bool:
     chain = setting.ring.run(seam.start, seam.end)
     chord = chain.end - chain.start
+    if chord.norm == 0.0:
+        return False
     # By how far it strays, not by its length: the scatter of a digitised line lengthens it.
     strays = max(hollow(chain, 1.0), hollow(chain, -1.0))
     return strays < STRAIGHT and abs(chord.unit().cross(setting.down)) < math.sin(PLUMB)
