@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from core.alter.figures import edge_length
+from core.alter.figures import edge_length, paired
 from core.alter.model import Altered, Finding, Severity
 from core.curve import Point, Segment
 from core.piece.mates import Mates, find_mates
@@ -160,15 +160,29 @@ def joined(
             findings.append(_cannot_tell(by_key, mate))
         else:
             first, second = (_change(by_key[k.piece], k.number) for k in found)
-            pairs.append(Joined(first, second))
+            if first is None or second is None:
+                findings.append(_gone(by_key, mate))
+            else:
+                pairs.append(Joined(first, second))
     return tuple(pairs), tuple(findings)
 
 
-def _change(altered: Altered, number: int) -> SeamChange:
-    """An edge before and after; it keeps its number."""
+def _change(altered: Altered, number: int) -> SeamChange | None:
+    """An edge before and after; None for one that was cut away whole."""
     level_mm = None if altered.level is None else altered.level.by_mm
-    before, after = (Seam(p, p.edges[number]) for p in (altered.before, altered.piece))
-    return SeamChange(before, after, level_mm)
+    old, new = list(paired(altered.before, altered.piece))[number]
+    if new is None:
+        return None
+    return SeamChange(Seam(altered.before, old), Seam(altered.piece, new), level_mm)
+
+
+def _gone(by_key: dict[int, Altered], mate: Mates) -> Finding:
+    names = [f"{by_key[key].piece.name} ({role.value})" for key, role in (mate.first, mate.second)]
+    return Finding(
+        Severity.LOOK,
+        f"{names[0]} and {names[1]} cannot be walked: after the change one of these edges is gone."
+        " Measure what is sewn there on the altered pieces.",
+    )
 
 
 def _cannot_tell(by_key: dict[int, Altered], mate: Mates) -> Finding:

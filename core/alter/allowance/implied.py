@@ -26,6 +26,9 @@ SMOOTH = 0.1
 CARRIED_ON = 4.0
 # Flattening (mm) of the neighbour when it is asked where it meets an edge's line.
 FLATTENING = 1e-4
+# Of two lines that run there and back the lines beside them meet nowhere (sum of the unit normals'
+# product and 1).
+BACK = 1e-9
 # Boxes as near as this (mm) may hold a place where the lines touch.
 BESIDE = 1e-3
 
@@ -156,6 +159,8 @@ def _moved_in(chain: Chain, by: float, sign: float) -> Chain:
 def _mitred(p: Point, coming: Vector, leaving: Vector, beside: float, sign: float) -> Point:
     """Where the lines beside two lines that meet at p meet themselves."""
     first, second = outwards(coming, sign), outwards(leaving, sign)
+    if 1.0 + first.dot(second) < BACK:
+        return p.moved(first, beside)
     return p.moved(first + second, beside / (1.0 + first.dot(second)))
 
 
