@@ -18,10 +18,9 @@ from PySide6.QtWidgets import (
 
 if TYPE_CHECKING:
     # It reads lengths, which brings numbers along that the first painted window does not need.
-    from app.window.curves_question import Curves
-
-if TYPE_CHECKING:
     from PySide6.QtPrintSupport import QPrinter
+
+    from app.window.curves_question import Curves
 
 KINDS = "Patterns (*.svg *.dxf)"
 

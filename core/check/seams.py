@@ -13,6 +13,12 @@ from core.curve import Point, Segment
 from core.piece.mates import Mates, find_mates
 from core.piece.model import Edge, Piece, Role
 
+# Why a pair of mates cannot be walked.
+UNCLEAR = "it is not certain which edges are meant. Give each edge its own role."
+GONE = (
+    "after the change one of these edges is gone. Measure what is sewn there on the altered pieces."
+)
+
 
 class OnSeam(NamedTuple):
     """A place on a seam: mm from its hem end, the point there, and mm away from it."""
@@ -157,18 +163,18 @@ def joined(
             continue
         found = mate.edges(pieces)
         if found is None:
-            findings.append(_cannot_tell(by_key, mate))
+            findings.append(_cannot_walk(by_key, mate, UNCLEAR))
         else:
             first, second = (_change(by_key[k.piece], k.number) for k in found)
             if first is None or second is None:
-                findings.append(_gone(by_key, mate))
+                findings.append(_cannot_walk(by_key, mate, GONE))
             else:
                 pairs.append(Joined(first, second))
     return tuple(pairs), tuple(findings)
 
 
 def _change(altered: Altered, number: int) -> SeamChange | None:
-    """An edge before and after; None for one that was cut away whole."""
+    """An edge before and after; None for one that is gone after the change."""
     level_mm = None if altered.level is None else altered.level.by_mm
     old, new = list(paired(altered.before, altered.piece))[number]
     if new is None:
@@ -176,19 +182,6 @@ def _change(altered: Altered, number: int) -> SeamChange | None:
     return SeamChange(Seam(altered.before, old), Seam(altered.piece, new), level_mm)
 
 
-def _gone(by_key: dict[int, Altered], mate: Mates) -> Finding:
+def _cannot_walk(by_key: dict[int, Altered], mate: Mates, why: str) -> Finding:
     names = [f"{by_key[key].piece.name} ({role.value})" for key, role in (mate.first, mate.second)]
-    return Finding(
-        Severity.LOOK,
-        f"{names[0]} and {names[1]} cannot be walked: after the change one of these edges is gone."
-        " Measure what is sewn there on the altered pieces.",
-    )
-
-
-def _cannot_tell(by_key: dict[int, Altered], mate: Mates) -> Finding:
-    names = [f"{by_key[key].piece.name} ({role.value})" for key, role in (mate.first, mate.second)]
-    return Finding(
-        Severity.LOOK,
-        f"{names[0]} and {names[1]} cannot be walked: it is not certain which edges are meant."
-        " Give each edge its own role.",
-    )
+    return Finding(Severity.LOOK, f"{names[0]} and {names[1]} cannot be walked: {why}")

@@ -81,7 +81,7 @@ def find_taper(
             k += 1
             continue
         if corner and (top := _pointed_to(way, k, down, corners)) is not None:
-            return _steep_hem_taper(way[top - 1].segment, way[top:], corners)
+            return _steep_hem_taper(way[top - 1].segment, _until_corner(way[top:], corners))
         vent = _vent(way, k, down, corners) if corner else None
         over = None if vent else shape.over([w.segment for w in way[k:]], t or 0.0)
         if over is not None:
@@ -185,13 +185,20 @@ def _pointed_to(way: Sequence[Way], k: int, down: Vector, corners: frozenset[int
     if _rise(way, k, 0.0, down, corners) > SLANTED_COS:
         return None
     hem = _until_corner(way[k:], corners)
-    seam = way[k + len(hem) :]
-    if not seam or seam[0].number not in corners:
-        return None
-    if _rise(seam, 0, 0.0, down, corners) <= SLANTED_COS:
-        return None
-    longer = _length(_until_corner(seam, corners)) >= _length(hem)
-    return k + len(hem) if longer else None
+    top = k + len(hem)
+    seam = _seam_above(way[top:], SLANTED_COS, down, corners)
+    return top if seam and _length(seam) >= _length(hem) else None
+
+
+def _seam_above(
+    beyond: Sequence[Way], least: float, down: Vector, corners: frozenset[int]
+) -> tuple[Way, ...]:
+    """The seam that begins with a corner and climbs more steeply than `least` (the cosine); ()
+    when what lies beyond begins otherwise."""
+    if not beyond or beyond[0].number not in corners:
+        return ()
+    climbs = _rise(beyond, 0, 0.0, down, corners) > least
+    return _until_corner(beyond, corners) if climbs else ()
 
 
 def _length(steps: Sequence[Way]) -> float:
@@ -243,9 +250,12 @@ def _rounded_taper(
         found = calm_digitised(ring, [step.number for step in smooth])
     else:
         found = calm_drawn([step.segment for step in smooth], turned)
-    beyond = way[len(smooth) :]
-    if not found.because.sure and _climbs_to_corner(smooth, turned, beyond, corners, down):
-        return _steep_hem_taper(smooth[-1].segment, beyond, corners)
+    if not found.because.sure:
+        # What turned up may be but the end of a pointed hem, below the corner of a far longer seam.
+        above = _seam_above(way[len(smooth) :], SEAM_SLOPE_COS, down, corners)
+        climbed = _length(smooth) - smooth[0].segment.length_to(turned)
+        if above and _length(above) >= FAR_LONGER * climbed:
+            return _steep_hem_taper(smooth[-1].segment, above)
     step = smooth[found.index]
     if found.t >= 1.0 and found.index + 1 < len(smooth):
         step, t = smooth[found.index + 1], 0.0
@@ -256,24 +266,8 @@ def _rounded_taper(
     return _ending(seam, step.place(t), found.because)
 
 
-def _steep_hem_taper(hem: Segment, beyond: Sequence[Way], corners: frozenset[int]) -> Taper:
+def _steep_hem_taper(hem: Segment, seam: Sequence[Way]) -> Taper:
     """Sure where the hem arrives square to the seam, as that of a circle skirt does."""
-    square = abs(hem.tangent(1.0).dot(beyond[0].segment.tangent(0.0))) < CLEAR_SLOPE
+    square = abs(hem.tangent(1.0).dot(seam[0].segment.tangent(0.0))) < CLEAR_SLOPE
     why = "a plain corner of the hem" if square else "the hem climbs steeply to this corner"
-    return _ending(_until_corner(beyond, corners), beyond[0].place(0.0), Because(square, why))
-
-
-def _climbs_to_corner(
-    smooth: Sequence[Way],
-    turned: float,
-    beyond: Sequence[Way],
-    corners: frozenset[int],
-    down: Vector,
-) -> bool:
-    """Is what turned up but the end of a pointed hem, below the corner of a far longer seam?"""
-    if not beyond or beyond[0].number not in corners:
-        return False
-    if _rise(beyond, 0, 0.0, down, corners) <= SEAM_SLOPE_COS:
-        return False
-    climbed = _length(smooth) - smooth[0].segment.length_to(turned)
-    return _length(_until_corner(beyond, corners)) >= FAR_LONGER * climbed
+    return _ending(seam, seam[0].place(0.0), Because(square, why))

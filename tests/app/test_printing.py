@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import numpy as np
@@ -43,6 +43,14 @@ def laid() -> list[Laid]:
 
 def counted(path: Path) -> int:
     return len(re.findall(rb"/Type\s*/Page\b", path.read_bytes()))
+
+
+def only_pages(first: int, last: int) -> Callable[[QPrinter], None]:
+    def choose(printer: QPrinter) -> None:
+        printer.setPrintRange(QPrinter.PrintRange.PageRange)
+        printer.setFromTo(first, last)
+
+    return choose
 
 
 def sizes(path: Path) -> list[tuple[float, float]]:
@@ -112,11 +120,7 @@ def test_a_square_is_as_high_as_wide_on_a_printer_in_which_one_has_put_other_pap
 def test_the_test_square_can_be_printed_alone(
     trousers: MainWindow, answers: Answers, tmp_path: Path
 ) -> None:
-    def only_first(printer: QPrinter) -> None:
-        printer.setPrintRange(QPrinter.PrintRange.PageRange)
-        printer.setFromTo(1, 1)
-
-    answers.print_to, answers.set_printer = tmp_path / "printed.pdf", only_first
+    answers.print_to, answers.set_printer = tmp_path / "printed.pdf", only_pages(1, 1)
     click(trousers.pages.paper.sheets.print)
     assert counted(answers.print_to) == 1
     assert "1 page was sent" in trousers.messages.all[-1]
@@ -130,11 +134,7 @@ def test_the_test_square_can_be_printed_alone(
 def test_pages_that_are_not_there_are_refused(
     trousers: MainWindow, answers: Answers, tmp_path: Path
 ) -> None:
-    def far(printer: QPrinter) -> None:
-        printer.setPrintRange(QPrinter.PrintRange.PageRange)
-        printer.setFromTo(70, 80)
-
-    answers.print_to, answers.set_printer = tmp_path / "printed.pdf", far
+    answers.print_to, answers.set_printer = tmp_path / "printed.pdf", only_pages(70, 80)
     click(trousers.pages.paper.sheets.print)
     assert not answers.print_to.exists()
     assert "Choose which of these to print" in trousers.messages.all[-1]

@@ -164,11 +164,11 @@ def _past_step(cut: Chain, place: Place, seam: SeamView, sign: float) -> float:
 
 def _goes_on(cut: Chain, place: Place) -> bool:
     """Does one line run through the place, though it may be parted there?"""
-    if place.t > 0.0:
-        return True
+    if place.t > 0.0 or place.index == 0:
+        return place.t > 0.0
     before, after = cut.segments[place.index - 1], cut.segments[place.index]
-    straight = abs(before.tangent(1.0).angle_to(after.tangent(0.0))) < SAME_WAY
-    return place.index > 0 and isinstance(before, Line) and straight
+    turn = before.tangent(1.0).angle_to(after.tangent(0.0))
+    return isinstance(before, Line) and abs(turn) < SAME_WAY
 
 
 def _until(cut: Strand, place: Place) -> Strand:

@@ -31,9 +31,9 @@ _MOST_TEXT = 2_000
 _RADIANS = {"deg": math.pi / 180, "grad": math.pi / 200, "rad": 1.0, "turn": 2 * math.pi}
 _SIDES = {"left": 0.0, "right": 1.0}
 _HEIGHTS = {"top": 0.0, "bottom": 1.0}
-_PLAIN = frozenset({"none", "initial", "unset"})
+_NOTHING = frozenset({"none", "initial", "unset"})
 # Boxes that are the page's (CSS Transforms 1, 7); any other is that of the shape itself.
-_PAGE_BOXES = frozenset({"", "view-box", *_PLAIN})
+_PAGE_BOXES = frozenset({"", "view-box", *_NOTHING})
 
 
 # Elements that are drawn many times say the same each time.
@@ -67,7 +67,7 @@ def placing(node: Node, view: View, sheet: Sheet | None) -> Placing:
     origin = value(node, "transform-origin", sheet)
     if value(node, "transform-box", sheet).lower() not in _PAGE_BOXES:
         return Placing(None, True)
-    if not origin or origin in _PLAIN:
+    if not origin or origin in _NOTHING:
         return Placing(by, said is not None)
     about = _origin(origin.lower(), view)
     return Placing(about @ by @ about.inverse() if about is not None else None, True)
@@ -88,7 +88,7 @@ def _by_css(text: str, view: View) -> Affine | None:
     by, at = Affine(), 0
     if len(text) > _MOST_TEXT:
         return None
-    if text.lower() in _PLAIN:
+    if text.lower() in _NOTHING:
         return by
     while at < len(text):
         found = _STEP.match(text, at)
