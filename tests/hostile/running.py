@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import subprocess
 import sys
 import time
@@ -38,20 +37,24 @@ class Ended:
 
 def alter(path: Path, out: Path, folder: Path | None = None) -> Ended:
     """``hemward alter`` on the file; what it says is kept in `folder` meanwhile."""
-    ends = ["sh", "-c", f'ulimit -t {6 * SECONDS}; exec "$@"', "sh"]
-    command = [*ends, sys.executable, "-m", "app", "alter", str(path), "--by", "20mm"]
-    said = (folder or path.parent) / "said.txt"
+    door = ["-m", "app", "alter", str(path), "--by", "20mm", "--out", str(out)]
+    return run(door, folder or path.parent)
+
+
+def run(arguments: list[str], folder: Path) -> Ended:
+    """Python with the arguments, measured; what it says is kept in `folder` meanwhile."""
+    said, report = folder / "said.txt", folder / "report.txt"
+    launcher = [sys.executable, "-I", "-S", str(Path(__file__).with_name("launcher.py"))]
+    command = [*launcher, str(6 * SECONDS), str(report), sys.executable, *arguments]
     before = _slowness()
     with said.open("wb") as pipe:
-        run = subprocess.Popen(
-            [*command, "--out", str(out)], cwd=ROOT, stdout=pipe, stderr=pipe, env=dict(os.environ)
-        )
-        _, status, used = os.wait4(run.pid, 0)
-    run.returncode = os.waitstatus_to_exitcode(status)
+        subprocess.run(command, cwd=ROOT, stdout=pipe, stderr=pipe, check=True)
+    code, seconds, megabytes = report.read_text("ascii").split()
     text = said.read_text("utf-8", "replace")
     said.unlink()
-    seconds = (used.ru_utime + used.ru_stime) / ((before + _slowness()) / 2.0)
-    return Ended(run.returncode, text, seconds, used.ru_maxrss / 1024.0)
+    report.unlink()
+    usual = float(seconds) / ((before + _slowness()) / 2.0)
+    return Ended(int(code), text, usual, float(megabytes))
 
 
 def _slowness() -> float:
