@@ -63,13 +63,15 @@ class Leaving:
         first = min((start for start, _ in mouths), default=math.inf)
         return cls(to_run, _lean(to_run, ends.first_down), width, slope, first)
 
-    def fall(self, s: Segment, share: float = 0.0) -> float:
-        """Of a step over the width, in mm, if it went by the seam by that share.
+    def fall(self, s: Segment) -> float:
+        """Of a step over the width, in mm; without bound for what goes straight down, or out."""
+        return self._fall(self.to_run.vector(s.end - s.start), 0.0)
 
-        Without bound for what still goes down the seam, or out past it.
-        """
-        height, aside = self.parts(s, share)
-        return height * self.width / aside if aside > 0.0 else math.inf
+    def _fall(self, way: Vector, share: float) -> float:
+        """Of what is left for the hem of a step that goes by the seam by that share: height by
+        width of `parts`, times the whole width."""
+        aside = way.x - share * self.lean * way.y
+        return (way.y - self.slope * way.x) * self.width / aside if aside > 0.0 else math.inf
 
     def parts(self, s: Segment, share: float) -> tuple[float, float]:
         """How far a step goes down to the hem, and how far along it, in mm."""
@@ -83,14 +85,14 @@ class Leaving:
         It is measured on what is left of the step for the hem, which scales as the hem does: so
         a step that was moved has the share it had before.
         """
-        low, high = 0.0, 1.0
-        if _by_seam(self.fall(s, low)) <= low:
+        low, high, way = 0.0, 1.0, self.to_run.vector(s.end - s.start)
+        if _by_seam(self._fall(way, low)) <= low:
             return low
-        if _by_seam(self.fall(s, high)) >= high:
+        if _by_seam(self._fall(way, high)) >= high:
             return high
         for _ in range(HALVINGS):
             middle = (low + high) / 2.0
-            if _by_seam(self.fall(s, middle)) > middle:
+            if _by_seam(self._fall(way, middle)) > middle:
                 low = middle
             else:
                 high = middle

@@ -71,10 +71,11 @@ class Cubic:
     def derivative(self, t: float) -> Vector:
         """d at / dt, in mm per unit of t."""
         u = 1.0 - t
-        return (
-            (self.c1 - self.start) * (3 * u * u)
-            + (self.c2 - self.c1) * (6 * u * t)
-            + (self.end - self.c2) * (3 * t * t)
+        a, b, c = 3 * u * u, 6 * u * t, 3 * t * t
+        p, q, r, s = self.start, self.c1, self.c2, self.end
+        return Vector(
+            (q.x - p.x) * a + (r.x - q.x) * b + (s.x - r.x) * c,
+            (q.y - p.y) * a + (r.y - q.y) * b + (s.y - r.y) * c,
         )
 
     def second_derivative(self, t: float) -> Vector:
@@ -88,7 +89,8 @@ class Cubic:
         return ((self.end - self.start) - (self.c2 - self.c1) * 3.0) * 6.0
 
     def _missing(self) -> float:
-        return MISSING * max(max(abs(p.x), abs(p.y)) for p in self.controls)
+        p, q, r, s = self.start, self.c1, self.c2, self.end
+        return MISSING * max(map(abs, (p.x, p.y, q.x, q.y, r.x, r.y, s.x, s.y)))
 
     def tangent(self, t: float) -> Vector:
         """Unit direction of travel; where a handle is missing, its limit there.
@@ -104,6 +106,19 @@ class Cubic:
             return v.unit()
         chord = self.end - self.start
         return chord.unit() if chord.norm > 0.0 else chord
+
+    def tangents(self, ts: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Unit directions at many t: shape (n,) to (n, 2); each is what `tangent` gives."""
+        t = np.asarray(ts)[:, None]
+        u, steps = 1.0 - t, np.diff(self.array(), axis=0)
+        v = steps[0] * (3 * u * u) + steps[1] * (6 * u * t) + steps[2] * (3 * t * t)
+        norms = np.hypot(v[:, 0], v[:, 1])
+        slow = norms <= self._missing()
+        v /= np.where(slow, 1.0, norms)[:, None]
+        for k in np.flatnonzero(slow):
+            limit = self.tangent(float(ts[k]))
+            v[k] = limit.x, limit.y
+        return np.asarray(v)
 
     def curvature(self, t: float) -> float:
         """Signed curvature in 1/mm, positive when it turns from x towards y.

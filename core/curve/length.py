@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -52,11 +53,22 @@ def between(h: Hodograph, t0: float, t1: float, *, tolerance: float = TOLERANCE)
     16-point Gauss-Legendre, cut where the curve doubles back, and halved where the two
     halves disagree with the whole by more than the tolerance's share.
     """
-    whole = h if t0 == 0.0 and t1 == 1.0 else _part(h, t0, t1)
-    stops = (0.0, *_slowest(whole), 1.0)
-    pieces = [whole] if len(stops) == 2 else [_part(whole, *p) for p in pairwise(stops)]
-    size = sum(_adaptive(p, CAUTION * tolerance / len(pieces), 0) for p in pieces)
+    if t0 == 0.0 and t1 == 1.0:
+        return _whole(h, tolerance)
+    size = _size(_part(h, t0, t1), tolerance)
     return size if t1 >= t0 else -size
+
+
+# Places along a curve are asked for one after the other, and each needs the whole.
+@lru_cache(maxsize=4096)
+def _whole(h: Hodograph, tolerance: float) -> float:
+    return _size(h, tolerance)
+
+
+def _size(h: Hodograph, tolerance: float) -> float:
+    stops = (0.0, *_slowest(h), 1.0)
+    pieces = [h] if len(stops) == 2 else [_part(h, *p) for p in pairwise(stops)]
+    return sum(_adaptive(p, CAUTION * tolerance / len(pieces), 0) for p in pieces)
 
 
 def _slowest(h: Hodograph) -> tuple[float, ...]:
@@ -101,14 +113,21 @@ def _part(h: Hodograph, t0: float, t1: float) -> Hodograph:
     return polar(t0, t0), polar(t0, t1), polar(t1, t1)
 
 
-def _speed(h: Hodograph, t: float) -> float:
-    a, b, c = (1.0 - t) ** 2, 2.0 * (1.0 - t) * t, t * t
+def _speed(h: Hodograph, t: float) -> Pair:
+    """The speed at t, and how fast it rises there."""
+    u = 1.0 - t
+    a, b, c = u * u, 2.0 * u * t, t * t
     (x0, y0), (x1, y1), (x2, y2) = h
-    return float(np.hypot(a * x0 + b * x1 + c * x2, a * y0 + b * y1 + c * y2))
+    x, y = a * x0 + b * x1 + c * x2, a * y0 + b * y1 + c * y2
+    speed = math.hypot(x, y)
+    if speed == 0.0:
+        return 0.0, 0.0
+    dx, dy = u * (x1 - x0) + t * (x2 - x1), u * (y1 - y0) + t * (y2 - y1)
+    return speed, 2.0 * (x * dx + y * dy) / speed
 
 
 def parameter_at(h: Hodograph, s: float) -> float:
-    """The t in [0, 1] at arc length `s` mm, by Newton kept inside a bisection bracket.
+    """The t in [0, 1] at arc length `s` mm, by Halley's steps kept inside a bisection bracket.
 
     Lengths outside the curve give the nearer end.
     """
@@ -123,10 +142,19 @@ def parameter_at(h: Hodograph, s: float) -> float:
         if abs(off) <= max(PLACE_TOLERANCE, ROUNDING * whole):
             break
         low, high = (low, t) if off > 0.0 else (t, high)
-        v = _speed(h, t)
-        step = t - off / v if v > 0.0 else low
-        following = step if low < step < high else (low + high) / 2.0
+        following = _halley(t, off, *_speed(h, t))
+        if not low < following < high:
+            following = (low + high) / 2.0
         # Only the step is measured: the length up to t is already known.
         off += between(h, t, following)
         t = following
     return t
+
+
+def _halley(t: float, off: float, speed: float, rise: float) -> float:
+    """From t nearer to where nothing is `off`; t itself where the curve stands still.
+
+    Source: Press et al., Numerical Recipes, 9.4 (third order where Newton's step is second).
+    """
+    below = 2.0 * speed * speed - off * rise
+    return t - 2.0 * off * speed / below if below > 0.0 else t

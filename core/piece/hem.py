@@ -69,9 +69,8 @@ def _samples(
     rows = _on_lines(ring, lengths, of, ts)
     for k, s in enumerate(ring.segments):
         if not isinstance(s, Line):
-            for n in range(int(first[k]), int(first[k] + counts[k])):
-                p, d = s.at(float(ts[n])), s.tangent(float(ts[n]))
-                rows[:, n] = p.x, p.y, d.x, d.y
+            there = slice(int(first[k]), int(first[k] + counts[k]))
+            rows[:, there] = np.concatenate((s.points(ts[there]).T, s.tangents(ts[there]).T))
     return of, ts, rows
 
 

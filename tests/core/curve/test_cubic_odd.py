@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -79,6 +80,14 @@ def test_tangents_of_odd_cubics_are_unit_or_null(c: Cubic, t: float) -> None:
     assert norm == 0.0 or abs(norm - 1.0) <= 1e-14, f"wanted 0 or 1, got {norm}"
     if c.start != c.end:
         assert norm > 0.0, "a curve that goes somewhere has a direction everywhere"
+
+
+@given(st.one_of(odd_cubics, free_cubics), st.lists(shares, max_size=5))
+def test_many_tangents_are_each_what_one_is(c: Cubic, ts: list[float]) -> None:
+    many = c.tangents(np.array([0.0, *ts, 1.0]))
+    for t, (x, y) in zip([0.0, *ts, 1.0], many.tolist(), strict=True):
+        same = Vector(x, y) - c.tangent(t)
+        assert same.norm <= 1e-12, f"wanted {c.tangent(t)} at {t}, got {(x, y)}"
 
 
 def test_a_single_point_has_no_direction_and_no_curvature() -> None:
