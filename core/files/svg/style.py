@@ -7,7 +7,7 @@ from collections.abc import Collection
 from typing import NamedTuple
 
 from core.files.svg.document import Document, Node
-from core.files.svg.sheets import MOST_TEXT, Said, Sheet, block, sheet_text
+from core.files.svg.sheets import MOST_TEXT, Said, Sheet, block, outside, written_in
 
 SHOWING = frozenset(
     {
@@ -39,9 +39,16 @@ class Sheets(NamedTuple):
 
 def sheets_of(document: Document, properties: Collection[str] = SHOWING) -> Sheets:
     """What the file's style sheets say of these properties."""
-    text = sheet_text(document, properties)
-    if not text:
-        return Sheets(None)
+    text = written_in(document)
+    elsewhere = outside(document, text)
+    problem = ""
+    if elsewhere:
+        problem = (
+            f"{document.name}: the style sheet {elsewhere[:60]} is not in the file and nothing is"
+            " fetched; look whether it hides a part of a piece."
+        )
+    if not any(p in text.lower() for p in properties):
+        return Sheets(None, problem)
     if len(text) > MOST_TEXT:
         return Sheets(
             None,
@@ -49,7 +56,6 @@ def sheets_of(document: Document, properties: Collection[str] = SHOWING) -> Shee
             " out of account, so what they hide was read as if it were seen.",
         )
     sheet = Sheet(document.name, text, properties)
-    problem = ""
     if sheet.untold:
         problem = (
             f"{document.name}: the style rule for “{sheet.untold[0][:60]}” was not understood and"

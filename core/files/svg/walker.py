@@ -147,6 +147,13 @@ class Walk:
                 node, f"clones are nested deeper than {MAX_DEPTH} levels; ungroup the drawing."
             )
         plain = not self.sheet and not node.content and _plain(tuple(node.attributes))
+        if not plain and not _is_meant(node):
+            self.found.note(
+                node,
+                f"this {node.name} is drawn for others only, who read another language or have"
+                " some program's own extensions; it was left out.",
+            )
+            return None
         here = around if plain else self._transformed(node, around)
         large, small = here.stretch
         if not (small > 0.0 and large < MOST_STRETCH):
@@ -206,6 +213,12 @@ class Walk:
         inside = self._enter(target, self._counted(target, here))
         if inside is None:
             return None
+        if target.name == "symbol" and not _PLACES.isdisjoint(target.attributes):
+            self.found.note(
+                target,
+                "where this symbol places itself was left out of account, for viewers disagree;"
+                " look where its clones lie.",
+            )
         inside = self._viewport(target, inside, node)
         inside = self._group(target, inside) if target.name == "symbol" else inside
         return target.children, inside
@@ -256,8 +269,13 @@ class Walk:
 
 _HOLDERS = frozenset({"g", "a", "svg"})
 _CHANGING = frozenset(
-    {"transform", "transform-origin", "style", "display", "visibility", "clip-path", "mask"}
+    {
+        *("transform", "transform-origin", "style", "display", "visibility", "clip-path", "mask"),
+        *("systemLanguage", "requiredExtensions"),
+    }
 )
+# Ways in which a symbol may say where it lies, besides the `use` that draws it.
+_PLACES = frozenset({"x", "y", "refX", "refY"})
 _DRAWN = frozenset({*GEOMETRY, *_HOLDERS, "text", "switch", "use"})
 
 
@@ -268,8 +286,18 @@ def _plain(names: tuple[str, ...]) -> bool:
 
 
 def _first_fit(node: Node) -> Iterator[Node]:
-    """The one child of a switch that is drawn: the first that asks for no extension."""
+    """The one child of a switch that is drawn: the first that is meant for this reader."""
     for child in node.children:
-        if child.name in _DRAWN and not child.get("requiredExtensions"):
+        if child.name in _DRAWN and _is_meant(child):
             yield child
             return
+
+
+def _is_meant(node: Node) -> bool:
+    """Is it drawn for a reader of English who has no program's extensions? (SVG 2, 5.9)"""
+    if node.get("requiredExtensions"):
+        return False
+    said = node.attributes.get("systemLanguage")
+    if said is None:
+        return True
+    return any(tag.strip().lower().split("-")[0] == "en" for tag in said.split(","))

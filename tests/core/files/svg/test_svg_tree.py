@@ -123,6 +123,52 @@ def test_a_switch_draws_its_first_fit() -> None:
     assert len(read(svg(body)).shapes) == 1
 
 
+@pytest.mark.parametrize(("asks", "drawn"), [("en", 1), ("de, en-GB", 1), ("de", 0), ("", 0)])
+def test_what_is_for_readers_of_another_language_is_left_out_and_told(
+    asks: str, drawn: int
+) -> None:
+    found = read(svg(f'<g systemLanguage="{asks}">{PATH}</g><g>{PATH}</g>'))
+    assert len(found.shapes) == 1 + drawn
+    assert any("another language" in p for p in found.problems) == (not drawn)
+
+
+def test_a_switch_of_languages_draws_the_english_one() -> None:
+    german, english = "M0 0h9", "M0 0h7"
+    body = (
+        f'<switch><path systemLanguage="de" d="{german}"/><path systemLanguage="en" d="{english}"/>'
+        f'<path d="M0 0h5"/></switch>'
+    )
+    assert end(svg(body)) == Point(7, 0)
+
+
+@pytest.mark.parametrize("place", ['x="5"', 'refY="5"'])
+def test_a_symbol_that_places_itself_is_told(place: str) -> None:
+    found = read(svg(f'<symbol id="s" {place}>{PATH}</symbol><use href="#s"/>'))
+    assert any("symbol places itself" in p for p in found.problems)
+    plain = read(svg(f'<symbol id="s">{PATH}</symbol><use href="#s" x="5"/>'))
+    assert not plain.problems
+
+
+@pytest.mark.parametrize(
+    ("head", "style", "told"),
+    [
+        ("", "@import url('far.css');", "far.css"),
+        ("", '@import "http://far/away.css" screen; .a{fill:none}', "http://far/away.css"),
+        ('<?xml-stylesheet type="text/css" href="beside.css"?>', "", "beside.css"),
+        ("", "@import url(https://far/fonts?family=Plain);", ""),
+        ("", "/* @import url(far.css); */", ""),
+    ],
+)
+def test_a_style_sheet_outside_the_file_is_told(head: str, style: str, told: str) -> None:
+    data = head.encode() + svg(f"<style>{style}</style>{PATH}")
+    found = read(data)
+    assert len(found.shapes) == 1
+    assert [p for p in found.problems if "nothing is fetched" in p] == [
+        f"test.svg: the style sheet {told} is not in the file and nothing is fetched; look whether"
+        " it hides a part of a piece."
+    ] * bool(told)
+
+
 @pytest.mark.parametrize(
     ("body", "hidden"),
     [
