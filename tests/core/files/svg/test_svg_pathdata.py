@@ -8,6 +8,7 @@ import pytest
 import svgpathtools
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from svgelements import Path
 
 from core.curve import Affine, Chain, Cubic, Line, Point, Ring
 from core.files.svg.pathdata import parse
@@ -111,6 +112,25 @@ def test_radii_too_small_grow_as_the_standard_says() -> None:
     # W3C SVG 2, B.2.5: the ellipse is scaled up until it just reaches; here r = 50.
     chain = path("M0 0A1 1 0 0 1 100 0")
     assert chain.length() == pytest.approx(50 * math.pi, abs=1e-4)
+
+
+@pytest.mark.parametrize("sweep", [0, 1])
+@pytest.mark.parametrize("large", [0, 1])
+def test_grown_radii_agree_with_svgelements(sweep: int, large: int) -> None:
+    data = f"M3 1.38A5 30 20 {large} {sweep} 5 50.26"
+    arc = Path(data)[1]
+    for k in range(11):
+        x, y = arc.point(k / 10)
+        off = path(data).nearest(Point(float(x), float(y))).distance
+        assert off < 1e-4, f"wanted svgelements' point {k} on the arc, {off} mm off"
+
+
+def test_a_rounding_at_an_end_moves_an_arc_of_too_small_radii_by_no_more() -> None:
+    """It moved by a micrometre: the centre was the root of a rounding away from the middle."""
+    one = path("M20000 20065.76A5 30 20 0 1 20002 20114.64").segments
+    other = path("M20000 20065.760000000002A5 30 20 0 1 20002 20114.64").segments
+    for a, b in zip(one, other, strict=True):
+        assert_points(a.controls, b.controls, 1e-10)
 
 
 def test_an_arc_without_radius_is_a_line_and_without_ends_nothing() -> None:
