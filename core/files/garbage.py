@@ -11,11 +11,11 @@ FEW = 500_000
 
 
 class _Tracked:
-    """How many things Python keeps track of: after the last reading, and after it last looked
-    through all of them."""
+    """How many things Python keeps track of: all, when it last looked through them here, and those
+    that readings made since."""
 
-    now = 0
-    after_look = 0
+    all = 0
+    since = 0
 
 
 @contextlib.contextmanager
@@ -27,20 +27,23 @@ def no_collecting() -> Iterator[None]:
     thrown away is looked for here, once it may be half of all there is.
     """
     before = gc.isenabled()
-    if before and _Tracked.now > max(FEW, 2 * _Tracked.after_look):
+    if before and _Tracked.since > max(FEW, _Tracked.all):
         gc.collect()
-        _Tracked.after_look = _made_old()
+        _Tracked.all, _Tracked.since = _count(), 0
     gc.disable()
     try:
         yield
     finally:
         if before:
-            _Tracked.now = _made_old()
+            # Counting them all would take longer than many a reading.
+            _Tracked.since += gc.get_count()[0]
+            gc.freeze()
+            gc.unfreeze()
             gc.enable()
 
 
-def _made_old() -> int:
-    """Makes all there is count as old; how many things that are."""
+def _count() -> int:
+    """How many things Python keeps track of."""
     gc.freeze()
     count = gc.get_freeze_count()
     gc.unfreeze()
