@@ -53,7 +53,7 @@ ONWARD = {
 class TopBar(QFrame):
     """File names and whether there is unsaved work; the actions as buttons."""
 
-    def __init__(self, actions: Sequence[QAction], parent: QWidget | None = None) -> None:
+    def __init__(self, actions: Sequence[QAction], parent: QWidget) -> None:
         super().__init__(parent)
         self._session: Session | None = None
         self.setObjectName("bar")
@@ -184,7 +184,7 @@ class Foot(QFrame):
 
     saving = Signal()
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.setObjectName("foot")
         self._way: Way | None = None
@@ -228,7 +228,7 @@ class Foot(QFrame):
 class MessageBar(QFrame):
     """The last thing that was said, until it is put away."""
 
-    def __init__(self, messages: Messages, parent: QWidget | None = None) -> None:
+    def __init__(self, messages: Messages, parent: QWidget) -> None:
         super().__init__(parent)
         self.setObjectName("message")
         self.words = QLabel()

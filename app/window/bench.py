@@ -55,16 +55,22 @@ class Bench:
             may_leave=self.may_leave,
             kept=self._kept_again,
         )
-        self.table = Table(self.session)
-        self.strip = ToolStrip(self.session, self.table)
-        self.tape = Tape(self.session)
-        self.rail = WayRail(self.way)
-        self.pages = Pages(self.session, self._messages, self._ask, front.ways_out)
+        # Each is made in its place: of what is moved later, Qt works out the look once more.
+        self._work = QWidget(front.middle)
+        self._middle = QWidget(self._work)
+        self.table = Table(self.session, self._middle)
+        self.strip = ToolStrip(self.session, self.table, self._middle)
+        self.tape = Tape(self.session, self._middle)
+        self.rail = WayRail(self.way, self._work)
+        self.pages = Pages(
+            self.session, self._messages, self._ask, front.ways_out, parent=self._work
+        )
 
     def stand(self) -> None:
         """Takes its place in the window, and follows what is done there."""
         front, session = self._front, self.session
-        front.middle.addWidget(self._work())
+        self._lay_out()
+        front.middle.addWidget(self._work)
         front.column.insertWidget(front.column.indexOf(front.message_bar), self.offer.bar)
         front.bar.follow(session)
         front.foot.follow(self.way)
@@ -83,19 +89,16 @@ class Bench:
         self._show_welcome_or_work()
         front.welcome.draw_pictures(lambda: session.busy.running)
 
-    def _work(self) -> QWidget:
+    def _lay_out(self) -> None:
         """Rail, table between its tools and the tape, page."""
-        middle = QWidget()
-        column = bare_layout(QVBoxLayout(middle))
+        column = bare_layout(QVBoxLayout(self._middle))
         column.addWidget(self.strip)
         column.addWidget(self.table, 1)
         column.addWidget(self.tape)
-        work = QWidget()
-        row = bare_layout(QHBoxLayout(work))
+        row = bare_layout(QHBoxLayout(self._work))
         row.addWidget(self.rail)
-        row.addWidget(middle, 1)
+        row.addWidget(self._middle, 1)
         row.addWidget(self.pages)
-        return work
 
     def make_room(self) -> None:
         """In a narrow window the way is shown by its rings alone, so that the table stays wide."""

@@ -86,17 +86,18 @@ class MainWindow(QMainWindow):
         self._put_together()
 
     def _put_together(self) -> None:
-        self.bar = TopBar(self._make_actions())
+        # Each is made in its place: of what is moved later, Qt works out the look once more.
+        whole = QWidget(self)
+        self.bar = TopBar(self._make_actions(), whole)
         self._hang_menus()
-        self.welcome = Welcome(samples())
+        self.middle = QStackedWidget(whole)
+        self.welcome = Welcome(samples(), self.middle)
         self.welcome.chosen.connect(lambda path: self.opening.open([path]))
         self.welcome.wanted.connect(self.open)
-        self.middle = QStackedWidget()
         self.middle.addWidget(self.welcome)
-        self.message_bar = MessageBar(self.messages)
-        self.foot = Foot()
+        self.message_bar = MessageBar(self.messages, whole)
+        self.foot = Foot(whole)
         self.foot.saving.connect(lambda: self.saving.save())
-        whole = QWidget()
         self.column = bare_layout(QVBoxLayout(whole))
         for part in (self.bar, self.middle, self.message_bar, self.foot):
             self.column.addWidget(part, 1 if part is self.middle else 0)

@@ -19,7 +19,7 @@ from app.window.ways_box import WaysBox
 class LengthPage(QFrame):
     """Question, where, amount, ways, pieces with their lengths, the selected edge, findings."""
 
-    def __init__(self, session: Session, messages: Messages, parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, messages: Messages, parent: QWidget) -> None:
         super().__init__(parent)
         self.setObjectName("page")
         self.setFixedWidth(theme.PAGE_WIDTH)

@@ -47,7 +47,7 @@ class Welcome(QScrollArea):
     chosen = Signal(Path)
     wanted = Signal()
 
-    def __init__(self, paths: Sequence[Path], parent: QWidget | None = None) -> None:
+    def __init__(self, paths: Sequence[Path], parent: QWidget) -> None:
         super().__init__(parent)
         self.setObjectName("ground")
         self.setFrameShape(QFrame.Shape.NoFrame)

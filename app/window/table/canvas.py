@@ -45,7 +45,7 @@ from core.curve import Point, Vector
 class Table(Ground):
     """Shows a session and lets it be worked on. ``place`` is what a finding points at, if any."""
 
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, parent: QWidget) -> None:
         super().__init__(parent)
         self._session = session
         self._sights: tuple[Sight, ...] = ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QWidget
 
 from app.window.edge_box import EdgeBox
 from app.window.findings import Sign, Told, doubts_of
@@ -25,11 +26,12 @@ class EdgesPage(StagePage):
     pointed = Signal(object)
     tool_wanted = Signal(object)
 
-    def __init__(self, session: Session, messages: Messages) -> None:
+    def __init__(self, session: Session, messages: Messages, parent: QWidget) -> None:
         super().__init__(
             "Is each edge what it is taken for?",
             "The seams are carried on from the taper points, the green diamonds; the hem is what"
             " is moved. Look at what has a question mark, and click any edge to change it.",
+            parent=parent,
         )
         self._session = session
         self.doubts = ToldList("What is not certain")

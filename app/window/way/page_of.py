@@ -11,8 +11,8 @@ from app.window import theme
 class StagePage(QFrame):
     """Begins with a question, and a sentence that says what it is for."""
 
-    def __init__(self, question: str, why: str = "") -> None:
-        super().__init__()
+    def __init__(self, question: str, why: str = "", *, parent: QWidget) -> None:
+        super().__init__(parent)
         self.setObjectName("page")
         self.setFixedWidth(theme.PAGE_WIDTH)
         self.setAccessibleName(question)

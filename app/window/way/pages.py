@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QStackedWidget
+from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from app.window import theme
 from app.window.ask import Ask
@@ -31,17 +31,27 @@ class Pages(QStackedWidget):
     wanted = Signal()
 
     def __init__(
-        self, session: Session, messages: Messages, ask: Ask, actions: Sequence[QAction]
+        self,
+        session: Session,
+        messages: Messages,
+        ask: Ask,
+        actions: Sequence[QAction],
+        parent: QWidget,
     ) -> None:
-        super().__init__()
+        super().__init__(parent)
         self.setFixedWidth(theme.PAGE_WIDTH)
         self._session = session
-        self.pieces = PiecesPage(session)
-        self.scale = ScalePage(session, messages)
-        self.edges = EdgesPage(session, messages)
-        self.length = LengthPage(session, messages)
-        self.check = CheckPage(session)
-        self.paper = PaperPage(session, messages, ask, actions)
+        # Each is made in its place: of what is moved later, Qt works out the look once more.
+        self._rolled = {stage: Rolling(self) for stage in Stage}
+        pieces, scale, edges, length, check, paper = (
+            self._rolled[stage].viewport() for stage in self._rolled
+        )
+        self.pieces = PiecesPage(session, pieces)
+        self.scale = ScalePage(session, messages, scale)
+        self.edges = EdgesPage(session, messages, edges)
+        self.length = LengthPage(session, messages, length)
+        self.check = CheckPage(session, check)
+        self.paper = PaperPage(session, messages, ask, actions, paper)
         self._of = {
             Stage.PIECES: self.pieces,
             Stage.SCALE: self.scale,
@@ -50,9 +60,9 @@ class Pages(QStackedWidget):
             Stage.CHECK: self.check,
             Stage.PAPER: self.paper,
         }
-        self._rolled = {stage: Rolling(page) for stage, page in self._of.items()}
-        for rolled in self._rolled.values():
-            self.addWidget(rolled)
+        for stage, page in self._of.items():
+            self._rolled[stage].hold(page)
+            self.addWidget(self._rolled[stage])
         session.edge_selected.connect(self._show_chosen)
         self.pieces.wanted.connect(self.wanted)
         self.edges.tool_wanted.connect(self.tool_wanted)

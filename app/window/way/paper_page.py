@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from app.window.ask import Ask
 from app.window.messages import Messages
@@ -24,9 +24,14 @@ class PaperPage(StagePage):
     """A button for each way out of the program, and the list of what changed."""
 
     def __init__(
-        self, session: Session, messages: Messages, ask: Ask, actions: Sequence[QAction]
+        self,
+        session: Session,
+        messages: Messages,
+        ask: Ask,
+        actions: Sequence[QAction],
+        parent: QWidget,
     ) -> None:
-        super().__init__("Take it to the table", CARE)
+        super().__init__("Take it to the table", CARE, parent=parent)
         self.buttons = [_button(action) for action in actions]
         self.sheets = SheetsBox(session, messages, ask)
         self.changed = ChangedBox(session)

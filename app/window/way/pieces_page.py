@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QSizePolicy
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QPushButton, QSizePolicy, QWidget
 
 from app.window.document import PieceId
 from app.window.session import Session
@@ -18,10 +18,11 @@ class PiecesPage(StagePage):
 
     wanted = Signal()
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, parent: QWidget) -> None:
         super().__init__(
             "Which pieces are made longer or shorter?",
             "Ticked pieces change together, so that what is sewn together still fits.",
+            parent=parent,
         )
         self._session = session
         self.list = QListWidget()

@@ -107,7 +107,7 @@ class StageButton(QAbstractButton):
 class WayRail(QFrame):
     """All stages below each other; one can jump."""
 
-    def __init__(self, way: Way, parent: QWidget | None = None) -> None:
+    def __init__(self, way: Way, parent: QWidget) -> None:
         super().__init__(parent)
         self.setObjectName("rail")
         self.setFixedWidth(WIDTH)

@@ -16,12 +16,15 @@ LEAST = 120
 class Rolling(QScrollArea):
     """As high as there is room; lists on the page shrink first, then all of it is rolled."""
 
-    def __init__(self, page: QWidget) -> None:
-        super().__init__()
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
         self.setObjectName("rolling")
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+
+    def hold(self, page: QWidget) -> None:
+        """Takes the page, which was made inside of its viewport."""
         self.setFixedWidth(page.minimumWidth())
         self._page = page
         self.setWidget(page)

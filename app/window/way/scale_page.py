@@ -33,8 +33,8 @@ TAKE_TIP = "All pieces are read again at that scale; corrections are made anew."
 class ScalePage(StagePage):
     """A box for each file on the table."""
 
-    def __init__(self, session: Session, messages: Messages) -> None:
-        super().__init__("Is the scale right?", HOW)
+    def __init__(self, session: Session, messages: Messages, parent: QWidget) -> None:
+        super().__init__("Is the scale right?", HOW, parent=parent)
         self._session, self._messages = session, messages
         self.boxes: list[ScaleBox] = []
         self._place = QWidget()

@@ -34,7 +34,7 @@ TIP = "Slide the tape to make the pieces longer, to the right, or shorter. Shift
 class Tape(QWidget):
     """One value with the amount in the box and the grip at the hem."""
 
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, parent: QWidget) -> None:
         super().__init__(parent)
         self._session = session
         self._held: tuple[float, float] | None = None

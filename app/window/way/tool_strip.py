@@ -47,8 +47,8 @@ IDLE = "Drag a hem, a diamond or a ring; click an edge to choose it."
 class ToolStrip(QFrame):
     """Three ways of measuring, each with its key; beside them what to click next."""
 
-    def __init__(self, session: Session, table: Table) -> None:
-        super().__init__()
+    def __init__(self, session: Session, table: Table, parent: QWidget) -> None:
+        super().__init__(parent)
         self._session, self._table = session, table
         self.setObjectName("strip")
         self.said = QLabel(IDLE)
