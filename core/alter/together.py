@@ -9,7 +9,7 @@ from core.alter.allowance.implied import applies
 from core.alter.carry import Reach
 from core.alter.figures import hem_width
 from core.alter.lengthen import lengthen
-from core.alter.model import Altered, Change, Led, Whose
+from core.alter.model import Altered, Change, HemWay, Led, Whose
 from core.kept import kept
 from core.piece.mates import EdgeKey, Mates, find_mates
 from core.piece.model import Piece, Role
@@ -42,9 +42,11 @@ def alter_together(
         first, last = (Reach(added[m], along_seam=True) if m else None for m in leaders)
         altered = lengthen(piece, _own_share(piece, pieces, change, pairs), first=first, last=last)
         if _closes_on_itself(piece, seams):
-            altered = _both_alike(altered)
-        elif applies(piece, altered.change):
-            altered = _led_where_sewn(altered, (first, last))
+            first = last = _mean(altered)
+            if first.mm != altered.figures.added_first_mm:
+                altered = lengthen(piece, altered.change, first=first, last=last)
+        if applies(piece, altered.change) or change.hem is HemWay.TRIM:
+            altered = _led_exactly(altered, (first, last))
         led = [
             Led(piece.edges[s.number].role, Whose.of(done[m.piece].before))
             for s, m in zip(seams, leaders, strict=True)
@@ -94,21 +96,19 @@ def _own_share(
     return replace(change, to_width_mm=change.to_width_mm * share)
 
 
-def _both_alike(altered: Altered) -> Altered:
-    """The two seams are sewn to each other: both get the mean of what each
-    would get by itself, so that neither is the leading one."""
+def _mean(altered: Altered) -> Reach:
+    """The mean of what each of two seams that are sewn to each other would get by itself, so
+    that neither is the leading one."""
     told = altered.figures
-    if told.added_first_mm == told.added_last_mm:
-        return altered
-    mean = Reach((told.added_first_mm + told.added_last_mm) / 2, along_seam=True)
-    return lengthen(altered.before, altered.change, first=mean, last=mean)
+    return Reach((told.added_first_mm + told.added_last_mm) / 2, along_seam=True)
 
 
-def _led_where_sewn(altered: Altered, led: tuple[Reach | None, Reach | None]) -> Altered:
-    """The led seams given their length where they are sewn, inside the only line drawn.
+def _led_exactly(altered: Altered, led: tuple[Reach | None, Reach | None]) -> Altered:
+    """The led seams given their length where they are sewn, and where a slid hem meets them.
 
-    There they gain a little more or less than the cutting line does where the hem's angle
-    changes, so the reach along the cutting line is set right by what is left over.
+    Inside the only line drawn they gain a little more or less than the cutting line does where
+    the hem's angle changes; and a slid hem that comes down further at one end than at the other
+    meets them elsewhere than they reached. So the reach is set right by what is left over.
     """
     reaches = led
     for _ in range(SETTLED):

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import assume, event, given, reject
 from hypothesis import strategies as st
 
-from core.alter.model import Altered, Change
+from core.alter.model import Altered, Change, HemWay
 from core.alter.simple import is_simple
 from core.alter.together import alter_together
 from core.errors import AlterationError
@@ -21,10 +22,12 @@ MATCHES = 0.05
 SEWN = (Role.INSEAM, Role.SIDE)
 
 
-def together(pieces: tuple[Piece, ...], by_mm: float) -> tuple[Altered, ...]:
+def together(
+    pieces: tuple[Piece, ...], by_mm: float, hem: HemWay = HemWay.REFIT
+) -> tuple[Altered, ...]:
     mates = tuple(Mates((0, role), (1, role), Because(True, "drawn so")) for role in SEWN)
     try:
-        return alter_together(pieces, Change(by_mm), mates=mates)
+        return alter_together(pieces, Change(by_mm, hem=hem), mates=mates)
     except AlterationError:
         event("refused")
         reject()
@@ -52,6 +55,18 @@ def test_mated_seams_keep_their_difference(pieces: tuple[Piece, ...], by: float)
 
 
 @given(legs(), changes)
+def test_a_trimmed_hem_meets_mated_seams_at_the_same_length(
+    pieces: tuple[Piece, ...], by: float
+) -> None:
+    """Law 6 where the hem is slid: it comes down further at one end than at the other, and was
+    cut where the seam is at another length than it had reached."""
+    after = [a.piece for a in together(pieces, by, HemWay.TRIM)]
+    for role in SEWN:
+        was, now = ([p.edge_length(p.edge(role)) for p in some] for some in (pieces, after))
+        close(now[0] - now[1], was[0] - was[1], MATCHES, f"difference of the {role.value}s")
+
+
+@given(legs(), changes)
 def test_the_leading_piece_goes_by_the_grain(pieces: tuple[Piece, ...], by: float) -> None:
     """The front is changed as if it were alone, whichever comes first."""
     alone = together(pieces[:1], by)[0].piece
@@ -70,9 +85,10 @@ def test_the_same_length_is_added_to_mates(pieces: tuple[Piece, ...], by: float)
         close(back, front, 1e-6, f"added to the back {role.value}")
 
 
-def test_a_sleeve_is_its_own_mate() -> None:
+@pytest.mark.parametrize(("hem", "within"), [(HemWay.REFIT, 1e-9), (HemWay.TRIM, 1e-3)])
+def test_a_sleeve_is_its_own_mate(hem: HemWay, within: float) -> None:
     """Both underarm seams of a sleeve are sewn to each other: both get the same length."""
     sketch = Sketch(Garment.SLEEVE, 400.0, 260.0, SeamPlan(-0.02), SeamPlan(-0.18))
     piece = sketch.piece()
-    (done,) = alter_together((piece,), Change(100.0))
-    close(done.figures.added_last_mm, done.figures.added_first_mm, 1e-9, "added to the other seam")
+    (done,) = alter_together((piece,), Change(100.0, hem=hem))
+    close(done.figures.added_last_mm, done.figures.added_first_mm, within, "the other seam")
