@@ -12,8 +12,9 @@ from core.piece.model import Because, HemRun, Kind, Piece, Taper
 # The cutting line lies at most this far (mm) outside the stitching line: common practice, a
 # skirt hem takes 2 to 3 in.
 WIDEST_ALLOWANCE = 80.0
-# A corner of the cutting line lies within this many allowances of its stitching corner.
-CORNER_REACH = 4.0
+# A corner of the cutting line lies within this many allowances of its stitching corner, or, below
+# a deep hem, within this many times both allowances together.
+CORNER_REACH, MITRE_REACH = 4.0, 1.5
 # A place this near (mm) to a joint is that joint.
 AT_JOINT = 0.5
 # The side of a mirrored turn-up turns on the fold by more than this (radians).
@@ -51,9 +52,12 @@ def _across(piece: Piece, taper: Taper, corners: Sequence[int], sewn_corners: se
     plain = taper.place.t == 0.0 and taper.place.index in sewn_corners
     place = _joint_near(ring, foot.place)
     if plain and corners:
+        hem = _hem_way(piece.ring, taper)
+        deep = _hem_allowance(ring, p.moved(hem, foot.distance), hem, taper.down)
+        reach = max(CORNER_REACH * max(foot.distance, 1.0), MITRE_REACH * (foot.distance + deep))
         corner = min(corners, key=lambda k: ring.segments[k].start.distance(p))
-        if ring.segments[corner].start.distance(p) <= CORNER_REACH * max(foot.distance, 1.0):
-            place = Place(_fold_joint(ring, corner, p, _hem_way(piece.ring, taper)), 0.0)
+        if ring.segments[corner].start.distance(p) <= reach:
+            place = Place(_fold_joint(ring, corner, p, hem), 0.0)
     because = Because(taper.because.sure, f"{taper.because.why}, on the cutting line")
     return Taper(place, taper.down, because)
 
@@ -64,6 +68,13 @@ def _hem_way(ring: Ring, taper: Taper) -> Vector:
     coming, leaving = -ring.segments[k - 1].tangent(1.0), ring.segments[k].tangent(0.0)
     along = abs(coming.dot(taper.down)), abs(leaving.dot(taper.down))
     return leaving if along[1] < along[0] else coming
+
+
+def _hem_allowance(ring: Ring, p: Point, hem: Vector, down: Vector) -> float:
+    """How far (mm) below p, square to the hem, the cutting line lies; nothing where it does not."""
+    below = hem.square() if hem.square().dot(down) > 0.0 else -hem.square()
+    offs = [(ring.at(place) - p).dot(below) for place in ring.meets(p, below)]
+    return min((off for off in offs if 0.0 <= off <= WIDEST_ALLOWANCE), default=0.0)
 
 
 def _fold_joint(ring: Ring, corner: int, p: Point, hem: Vector) -> int:

@@ -14,6 +14,7 @@ import pytest
 
 from core.alter.lengthen import lengthen
 from core.alter.model import Altered, Change, Severity, TurnUp
+from core.check import check_all
 from core.curve import Affine, Chain, Line, Point, Ring
 from core.measure import MM_PER_INCH
 from core.piece.model import Kind, Piece, Shape
@@ -130,6 +131,22 @@ def test_both_widths_in_closed_form(above: float, depth: float, mirrored: bool) 
     close(edge_width(altered.piece, SEAM, slope), wanted, 1e-6, "the turn-up's edge")
 
 
+@pytest.mark.parametrize("depth", [39.0, 50.0, 76.2])
+@pytest.mark.parametrize("seam", [6.0, SEAM, 15.0])
+def test_a_turn_up_many_times_as_deep_as_its_seam_allowance_is_one(
+    depth: float, seam: float
+) -> None:
+    """Its corner lay further from the stitching line's than four seam allowances (40 mm of them
+    beside 10 mm), and was not known: nothing was told, and to mirror it was refused."""
+    piece = panel(220.0, 180.0, 600.0, depth, mirrored=False, seam=seam)
+    (told,) = looks(lengthen(piece, Change(60.0)))
+    assert "pucker" in told
+    mirrored = lengthen(piece, Change(60.0, turn_up=TurnUp.MIRROR))
+    assert looks(mirrored) == []
+    slope = 20.0 / 600.0
+    close(edge_width(mirrored.piece, seam, slope), 176.0 + 2.0 * depth * slope, 1e-6, "its edge")
+
+
 def test_a_plain_narrow_hem_is_no_turn_up() -> None:
     altered = lengthen(panel(220.0, 180.0, 600.0, 12.0, mirrored=False), Change(60.0))
     assert looks(altered) == []
@@ -152,6 +169,29 @@ def test_above_the_fold_the_cutting_line_stays_bit_for_bit(mirrored: bool) -> No
     assert len(after.outline.ring) == len(piece.outline.ring), "wanted no joint more or less"
     first = min(s.start.y for s in after.outline.ring if s.start.y > 500.0)
     assert first >= 659.0, f"wanted no joint left beside the longer seam, got one at {first}"
+
+
+def to_a_file(ring: Ring) -> Ring:
+    """The corners as a file with two decimals gives them."""
+    return Ring.polygon(Point(round(s.start.x, 2), round(s.start.y, 2)) for s in ring)
+
+
+@pytest.mark.parametrize("mirrored", [True, False])
+@pytest.mark.parametrize("above", [220.0, 213.7, 262.3])
+@pytest.mark.parametrize("by", [7.3, 60.0])
+def test_a_turn_up_that_is_mirrored_leaves_no_joint_where_it_folded_before(
+    above: float, by: float, mirrored: bool
+) -> None:
+    """In a file the cutting line leaves its seam by a hundredth of a mm on its way. Where the
+    longer one met the fold was taken square to the seam: off that line by a millionth of a mm, so
+    it stayed in two parts, and that was told as something above the taper points that changed."""
+    lines = [to_a_file(r) for r in rings(above, 180.0, 600.0, 40.0, mirrored=mirrored)]
+    piece = recognised(*lines, Line(Point(0.0, 60.0), Point(0.0, 540.0)))
+    altered = lengthen(piece, Change(by, turn_up=TurnUp.MIRROR))
+    stops = [f.sentence for f in check_all([altered]) if f.severity is Severity.STOP]
+    assert stops == []
+    sides = [s for s in altered.piece.outline.ring if s.start.y < 500.0 <= s.end.y]
+    close(max(s.end.y for s in sides), 600.0 + by, 0.2, "the seam's cutting line, in one, ends at")
 
 
 def test_the_fold_is_where_a_mirrored_turn_up_begins() -> None:

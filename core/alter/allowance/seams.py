@@ -227,10 +227,11 @@ class _Carrying:
             return None
         down, end = self.seam.new_down, self.seam.new_end
         way, at = line.tangent(0.0), self.chain.at(self.place)
-        slope = way.dot(down)
-        if slope < 0.5 or _beside_step(way, self.seam.old_drawn, self.seam.old_down):
+        if way.dot(down) < 0.5 or _beside_step(way, self.seam.old_drawn, self.seam.old_down):
             return None
-        reached = at.moved(way, (end - at).dot(down) / slope)
+        # To where it is drawn to: a line that leaves the seam has another allowance on the fold.
+        below = outwards(self.seam.new_hem, self.sign) if self.folded else down
+        reached = at.moved(way, (end - at).dot(below) / way.dot(below))
         new = _outside(reached, end, down, self.sign)
         meant = abs(way.cross(down)) >= MEANT
         within = LEAST_SHARE * self.old <= new <= MOST_SHARE * self.old
