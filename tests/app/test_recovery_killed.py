@@ -56,6 +56,7 @@ def _may_come_back(said: list[tuple[str, str]]) -> set[str]:
     return {seen for what, seen in said[settled[-1] :] if what == DONE}
 
 
+@pytest.mark.long
 def test_killed_at_any_moment_the_work_comes_back(
     keeping: Callable[[], MainWindow],
     front: Path,

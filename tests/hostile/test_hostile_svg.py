@@ -230,6 +230,7 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
         metafunc.parametrize("stuffing", STUFFING if nightly else EVERY_DAY)
 
 
+@pytest.mark.long
 def test_10_mb_of_the_smallest_elements_need_little_room(stuffing: str, tmp_path: Path) -> None:
     path = tmp_path / "stuffed.svg"
     path.write_bytes(stuffed(stuffing))

@@ -31,6 +31,7 @@ WHOLE = {letter.encode() * 400_000 for letter in "ab"}
 ORDINARY, NIGHTLY = 8, 200
 
 
+@pytest.mark.long
 def test_the_file_is_always_the_old_or_the_new_one(
     tmp_path: Path, request: pytest.FixtureRequest
 ) -> None:

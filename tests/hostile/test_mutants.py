@@ -92,6 +92,7 @@ def ended(path: Path, data: bytes, by_mm: float) -> str:
     return "repaired and altered" if drawing.cleaned else "altered"
 
 
+@pytest.mark.long
 def test_every_mutant_is_read_or_refused_in_a_sentence(request: pytest.FixtureRequest) -> None:
     """Others each time in the nightly profile; what fails can be drawn again by its seed."""
     nightly = request.config.getoption("--hypothesis-profile", default=None) == "nightly"
