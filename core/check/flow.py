@@ -13,7 +13,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from core.alter.frame import Frame
 from core.alter.model import Finding, Severity, Whose
+from core.alter.vents import side_vent
 from core.check.seams import Joined, Seam
 from core.curve import Point, Ring, Segment, Vector
 from core.measure import Length, Sentence
@@ -78,9 +80,10 @@ def flow(first: Seam, second: Seam, called: str) -> Flow:
 def hem_corner(seam: Seam) -> HemCorner | None:
     """The corner in which a seam that ends in a hem, or its style line, meets it.
 
-    None where there is none: the hem is rounded into the seam, or the seam ends elsewhere.
+    None where there is none: the hem is rounded into the seam, the seam ends above a vent, whose
+    edges are not sewn together, or it ends elsewhere.
     """
-    if not seam.at_hem:
+    if not seam.at_hem or is_vented(seam):
         return None
     way = _from_taper(seam)
     joints = frozenset(corner_points(seam.piece))
@@ -93,6 +96,11 @@ def hem_corner(seam: Seam) -> HemCorner | None:
     down = way[:k] if k else tuple(s.reversed() for s in reversed(seam.segments))
     angle = _inside(seam, end_direction(down), -_arriving(way[k:stop]))
     return HemCorner(way[k].start, angle, sum(s.length() for s in way[:k]))
+
+
+def is_vented(seam: Seam) -> bool:
+    """Does the seam end above a vent at its side?"""
+    return seam.at_hem and side_vent(Frame(seam.piece.grain.down), _from_taper(seam)) > 0
 
 
 def _from_taper(seam: Seam) -> tuple[Segment, ...]:
@@ -140,7 +148,11 @@ def flow_finding(pair: Joined) -> Finding | None:
     """What a maker is told of the hem over a joined seam; None for seams not at the hem."""
     if not pair.at_hem:
         return None
-    found = flow(pair.first.after, pair.second.after, pair.called)
+    sides = pair.first.after, pair.second.after
+    vented = [s for s in sides if is_vented(s)]
+    if vented:
+        return _over_vents(pair, vented)
+    found = flow(*sides, pair.called)
     if found.first is None and found.second is None:
         return Finding(
             Severity.WELL,
@@ -151,6 +163,15 @@ def flow_finding(pair: Joined) -> Finding | None:
     if found.first is None or found.second is None:
         return _one_rounded(pair, found)
     return _of_sum(pair, found)
+
+
+def _over_vents(pair: Joined, vented: Sequence[Seam]) -> Finding:
+    one = vented[0]
+    severity, told = Severity.WELL, "both seams end above a vent, so no corner needs to flow."
+    if len(vented) == 1:
+        severity = Severity.LOOK
+        told = f"only {one.piece.name} has a vent there. Check that this is meant."
+    return Finding(severity, f"{pair.called}: {told}", one.hem_end, Whose.of(one.piece))
 
 
 def _one_rounded(pair: Joined, found: Flow) -> Finding:

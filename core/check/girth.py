@@ -14,6 +14,8 @@ from enum import Enum
 from core.alter.figures import edge_length
 from core.alter.frame import Frame
 from core.alter.model import Altered, Finding, Severity, Whose
+from core.alter.refit import HemDart
+from core.alter.vents import slits
 from core.check.counted import Counted, counted
 from core.check.flow import hem_corner
 from core.check.seams import Joined, Seam
@@ -75,9 +77,10 @@ class Wearer:
 class HemMeasure:
     """One piece's hem in mm with its darts closed.
 
-    ``width_mm`` is its share of the girth: along the hem from corner to corner; straight
-    across the grain where a corner is rounded, since there the rounding is not girth.
-    ``edge_mm`` is all of the hem run, rounded corners too: what a binding must cover.
+    ``width_mm`` is its share of the girth: along the hem from corner to corner, straight over
+    slits; straight across the grain where a corner is rounded or the seam ends above a vent,
+    since neither the rounding nor what laps over is girth. ``edge_mm`` is all of the hem run,
+    rounded corners, vents and slits too: what a binding must cover.
     """
 
     width_mm: float
@@ -124,7 +127,8 @@ def hem_measure(piece: Piece) -> HemMeasure | None:
     corners = [hem_corner(Seam(piece, e)) for e in hem_seams(piece)]
     sharp = [c for c in corners if c is not None]
     if len(sharp) == 2:
-        return HemMeasure(closed - sharp[0].style_mm - sharp[1].style_mm, closed)
+        over = closed - _beside_slits(piece)
+        return HemMeasure(over - sharp[0].style_mm - sharp[1].style_mm, closed)
     return HemMeasure(_across(piece, [c.at for c in sharp]), closed)
 
 
@@ -136,6 +140,19 @@ def hem_seams(piece: Piece) -> tuple[Edge, ...]:
 def _drawn_intakes(piece: Piece) -> float:
     """Intakes that the hem edge still holds: darts drawn as lines, not as notches."""
     return sum(d.intake for d in piece.darts if d.on is Role.HEM and d.mouth_places is None)
+
+
+def _beside_slits(piece: Piece) -> float:
+    """By how much the sides of the hem's slits are longer than the way straight over them, mm."""
+    assert piece.hem is not None
+    run = piece.ring.run(piece.hem.first.place, piece.hem.last.place).segments
+    darts = [HemDart(m, d.apex) for d in piece.darts for m in (d.mouth, d.mouth[::-1])]
+    more = 0.0
+    for first, last in (s.mouth for s in slits(Frame(piece.grain.down), run, darts)):
+        start = next(k for k, s in enumerate(run) if s.start == first)
+        stop = next(k for k, s in enumerate(run) if k >= start and s.end == last)
+        more += sum(s.length() for s in run[start : stop + 1]) - first.distance(last)
+    return more
 
 
 def _across(piece: Piece, corners: Sequence[Point]) -> float:

@@ -25,6 +25,8 @@ from core.errors import MeasureError
 from core.piece.mates import Mates
 from core.piece.model import Dart, Kind, Mark, Piece, Role
 from tests.core.check.panels import SURE, Panel, changed, mates
+from tests.laws.hem_shapes import HemKind, HemShape
+from tests.laws.sketch import Garment, SeamPlan, Sketch
 
 RIGHT = Vector(900.0, 0.0)
 INCH = 25.4
@@ -101,6 +103,30 @@ def test_a_square_hem_measures_along_its_arc() -> None:
     assert found is not None
     # The arc is drawn as one cubic, which is not quite round.
     close(found.width_mm, 202.710078005948, 1e-3)
+
+
+@pytest.mark.parametrize("vent", [(25.0, 80.0), (-25.0, 80.0), (40.0, 200.0)])
+def test_a_vent_at_the_side_is_no_part_of_the_girth(vent: tuple[float, float]) -> None:
+    """The step and the edge of the vent were counted: 25.4 cm were told of a hem of 16 cm."""
+    plans = SeamPlan(-0.03), SeamPlan(0.05, vent=vent)
+    piece = Sketch(Garment.SKIRT, 500.0, 240.0, *plans).piece()
+    found = hem_measure(piece)
+    assert found is not None
+    assert piece.hem is not None
+    ends = [piece.ring.at(t.place) for t in (piece.hem.first, piece.hem.last)]
+    close(found.width_mm, abs(ends[0].x - ends[1].x), 1e-6)
+    assert found.edge_mm >= found.width_mm + vent[1] - 1e-6
+
+
+@pytest.mark.parametrize(("at", "wide"), [(0.5, 12.0), (0.3, 4.0)])
+def test_the_sides_of_a_slit_are_no_part_of_the_girth(at: float, wide: float) -> None:
+    """They were counted: a slit 15 cm deep made a hem of 31 cm one of 60 cm."""
+    plans, slit = (SeamPlan(-0.05), SeamPlan(0.05)), HemShape(HemKind.SLIT, at, wide, 150.0)
+    piece = Sketch(Garment.SKIRT, 500.0, 340.0, *plans, shape=slit).piece()
+    found = hem_measure(piece)
+    assert found is not None
+    close(found.width_mm, 340.0, 1e-6)
+    assert found.edge_mm >= 340.0 + 2.0 * 150.0 - 2.0 * wide
 
 
 def test_a_piece_without_a_hem_has_no_measure() -> None:

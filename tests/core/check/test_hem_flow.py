@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -16,6 +17,7 @@ from core.curve import Affine, Cubic, Line, Place, Point, Ring, Vector
 from core.piece.model import Edge, Grain, HemRun, Origin, Outline, Piece, Role, Taper
 from tests.core.check.panels import SURE, Panel, changed, mates
 from tests.laws.pose import mapped
+from tests.laws.sketch import Garment, SeamPlan, Sketch
 
 SIDE = mates(Role.SIDE)
 RIGHT = Vector(900.0, 0.0)
@@ -170,3 +172,31 @@ def test_a_corner_sewn_to_a_rounding_is_named(by: float) -> None:
     assert told is not None
     assert told.severity is Severity.LOOK
     assert "only Front is rounded into the hem" in told.sentence, told.sentence
+
+
+def vented_skirts(*vents: tuple[float, float] | None) -> list[Piece]:
+    found = []
+    for key, vent in enumerate(vents):
+        plans = SeamPlan(0.0), SeamPlan(0.07, vent=vent)
+        piece = Sketch(Garment.SKIRT, 600.0, 260.0, *plans).piece()
+        found.append(replace(piece, key=key, name=("Front", "Back")[key]))
+    return found
+
+
+@pytest.mark.parametrize("by", [0.0, 60.0, -40.0])
+@pytest.mark.parametrize("vent", [(25.0, 100.0), (-25.0, 100.0)])
+def test_the_edges_of_vents_are_not_sewn_together_and_need_not_flow(
+    vent: tuple[float, float], by: float
+) -> None:
+    """The top of the vent was taken for the hem there: its angles added up to 531.7 degrees, and
+    the hem was to be made square."""
+    for vents, severity, words in (
+        ((vent, vent), Severity.WELL, "both seams end above a vent"),
+        ((vent, None), Severity.LOOK, "only Front has a vent there"),
+        ((None, vent), Severity.LOOK, "only Back has a vent there"),
+    ):
+        altered = alter_together(vented_skirts(*vents), Change(by), mates=SIDE)
+        (pair,), _ = joined(altered, SIDE)
+        told = flow_finding(pair)
+        assert told is not None
+        assert (told.severity, words in told.sentence) == (severity, True), told.sentence
