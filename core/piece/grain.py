@@ -23,6 +23,9 @@ LONG = 0.2
 CLEAR = 5.0
 # Clearly one-sided: the evidence for one end outweighs the other's by this.
 CLEAR_MARGIN = 2.0
+# For an upright piece that would stand on its head, with its grain line drawn against the hem
+# too, two hints (a bend low down, and widening) are not enough.
+CLEAR_AGAINST_PAGE = 2.6
 # An edge is hollow when it lies this far inside its chord (share of the chord).
 HOLLOW = 0.06
 # Widths are compared over this share of the piece at each end, and count from this ratio on.
@@ -84,9 +87,10 @@ def find_grain(
         + _width_vote(ring, d, edges, darts, name)
     )
     # How the page lies and how the grain line was drawn decide, but never make it certain.
-    balance = evidence + _page_weight(axis) * d.dot(PAGE_DOWN) + (0.6 if axis.drawn else 0.0)
-    down = d if balance >= 0.0 else -d
-    clear = abs(evidence) >= CLEAR_MARGIN and (evidence > 0.0) == (balance >= 0.0)
+    drawing = _page_weight(axis) * d.dot(PAGE_DOWN) + (0.6 if axis.drawn else 0.0)
+    down = d if evidence + drawing >= 0.0 else -d
+    margin = CLEAR_AGAINST_PAGE if evidence * drawing < 0.0 else CLEAR_MARGIN
+    clear = abs(evidence) >= margin and (evidence > 0.0) == (down is d)
     why = axis.because.why + ("" if clear else "; which end is the hem is not certain")
     return Grain(down, Because(axis.because.sure and clear, why), axis.shape)
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment
+from core.files.read import read_bytes
 from core.piece.model import Piece, Role, Shape
 from core.piece.recognise import recognise
 
@@ -108,3 +111,25 @@ def test_darts_between_the_hem_corners_are_the_hems() -> None:
 
 def test_darts_of_a_bodice_leave_no_doubt() -> None:
     assert _piece("darts in the lower edge of a bodice", False).grain.because.sure
+
+
+def tunic(by: float) -> Piece:
+    """Flared, with a pointed hem, and `by` mm longer by seams that fall plumb below their taper."""
+    low = 560.0 + by
+    d = f"M100 60H360L410 560V{low}L235 {low + 120.0}L60 {low}V560Z"
+    text = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="500mm" height="900mm"'
+        f' viewBox="0 0 500 900"><g id="tunic front"><path d="{d}"/>'
+        '<path class="grain" d="M235 150V500"/></g></svg>'
+    )
+    (piece,) = read_bytes(Path("tunic.svg"), text.encode()).pieces
+    return piece
+
+
+@pytest.mark.parametrize("by", [30.0, 60.0, 150.0])
+def test_a_bend_low_down_and_widening_do_not_turn_an_upright_piece_for_sure(by: float) -> None:
+    """Made longer plumb and saved, a pointed tunic was a sleeve on its head, and that was sure."""
+    piece = tunic(by)
+    assert not piece.grain.because.sure
+    assert piece.hem is not None
+    assert not piece.hem.first.because.sure
