@@ -11,12 +11,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from core.alter.frame import Frame
-from core.alter.model import Altered, DartCaps, Finding, HemWay, SeamWay, Severity, Whose
+from core.alter.model import Altered, DartCaps, Finding, HemWay, Severity, Whose
 from core.alter.simple import is_simple
 from core.check.above import first_changed, upper_lines
 from core.check.at_level import hem_findings, misplaced, zone_of
 from core.check.crossing import crossing
 from core.check.flow import corner_points
+from core.check.hang import turns_as_asked
 from core.check.seams import Joined
 from core.curve import Point
 from core.measure import TRUED, Length, Sentence
@@ -140,7 +141,21 @@ def _area(altered: Altered) -> Iterator[Finding]:
             if altered.level is not None:
                 yield _trued_away(told)
             else:
-                yield _hollowed(told) if _drawn_anew(altered) else told
+                yield _explained(altered, told)
+
+
+def _explained(altered: Altered, told: Finding) -> Finding:
+    """A curved hem keeps its angle to seams that turn, and swings up between them."""
+    if _drawn_anew(altered):
+        return _hollowed(told)
+    if not turns_as_asked(altered.change):
+        return told
+    sentence = (
+        f"{altered.piece.name}: it was made longer but not larger, for the hem swings up between"
+        " seams that turn where they leave their taper. Slide and trim the hem, make it longer by"
+        " more, or choose a width nearer to it."
+    )
+    return replace(told, severity=Severity.LOOK, sentence=sentence)
 
 
 def _drawn_anew(altered: Altered) -> bool:
@@ -215,9 +230,7 @@ def _corners(altered: Altered) -> Iterator[Finding]:
 
 def _by_turning(altered: Altered, told: Finding, *, came_up: bool) -> Finding:
     """Seams that fall plumb, or run to a width, turn where they leave their taper, as asked."""
-    asked = altered.change
-    turned = asked.to_width_mm is not None or asked.plumb_below_mm is not None
-    if not came_up or not (turned or asked.seams is SeamWay.PLUMB):
+    if not came_up or not turns_as_asked(altered.change):
         return told
     sentence = f"{told.sentence} {_EASED}"
     return replace(told, severity=Severity.LOOK, sentence=sentence)

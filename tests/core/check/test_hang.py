@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from core.alter.lengthen import lengthen
-from core.alter.model import Change, Finding, Measure, Severity
+from core.alter.model import Change, Finding, HemDarts, HemWay, Measure, SeamWay, Severity
 from core.check.careful import check_all
 from core.files.read import read_bytes
+from tests.laws.sketch import Garment, SeamPlan, Sketch
 
 
 def found(degrees: float, change: Change) -> list[Finding]:
@@ -50,3 +51,53 @@ def test_a_quarter_circle_will_not_hang_level(
 @pytest.mark.parametrize(("degrees", "by", "count"), [(15.0, 50.0, 0), (15.0, 150.0, 1)])
 def test_a_gore_is_told_of_once_it_matters(degrees: float, by: float, count: int) -> None:
     assert len(found(degrees, Change(by))) == count
+
+
+def told(sketch: Sketch, change: Change) -> list[Finding]:
+    found = check_all([lengthen(sketch.piece(), change)])
+    return [f for f in found if f.severity in (Severity.STOP, Severity.LOOK)]
+
+
+@pytest.mark.parametrize("by", [60.0, -40.0])
+def test_a_dart_that_keeps_its_apex_in_the_middle_of_a_hem_does_not_make_it_hang(by: float) -> None:
+    """Half way along the hem lay the apex, which stays: of a sleeve the hem was told to come down
+    by 0.1 cm, and not to hang level."""
+    sleeve = Sketch(Garment.SLEEVE, 500.0, 220.0, SeamPlan(-0.1), SeamPlan(-0.1), hem_darts=1)
+    found = told(sleeve, Change(by, hem_darts=HemDarts.APEX))
+    assert [f for f in found if "hang level" in f.sentence] == []
+
+
+def test_a_hem_that_is_hollowed_to_be_square_hangs_level_for_that() -> None:
+    leg = Sketch(Garment.LEG, 500.0, 260.0, SeamPlan(-0.11), SeamPlan(-0.11))
+    altered = lengthen(leg.piece(), Change(60.0, hem=HemWay.SQUARE))
+    assert [f for f in check_all([altered]) if "hang level" in f.sentence] == []
+
+
+FLARED = Sketch(
+    Garment.LEG,
+    500.0,
+    400.0,
+    SeamPlan(0.15),
+    SeamPlan(0.15),
+    hem_angles=(0.1, 0.1),
+    with_marks=False,
+)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [Change(7.0, seams=SeamWay.PLUMB), Change(7.0, plumb_below_mm=300.0)],
+)
+def test_a_curved_hem_between_seams_that_turn_is_told_for_what_it_is(change: Change) -> None:
+    """It swings up between them, and more than a small change adds: that stopped the maker, who
+    was sent to the taper points; or the seams were said to slant too far."""
+    area, turned = told(FLARED, change)
+    assert "keeps its angle to seams that turn" in turned.sentence, turned.sentence
+    assert "Slide and trim" in turned.sentence
+    assert area.severity is Severity.LOOK
+    assert "longer but not larger" in area.sentence
+    assert "Slide and trim" in area.sentence
+
+
+def test_a_hem_that_is_slid_between_seams_that_turn_comes_down_evenly() -> None:
+    assert told(FLARED, Change(7.0, seams=SeamWay.PLUMB, hem=HemWay.TRIM)) == []
