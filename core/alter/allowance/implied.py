@@ -18,6 +18,7 @@ from core.alter.figures import paired
 from core.alter.model import Change, EdgeFigure, Figures, Lengths
 from core.curve import Chain, Line, Place, Point, Segment, Vector
 from core.errors import AlterationError
+from core.kept import kept
 from core.piece.model import Edge, Piece, Role
 
 # Edges that meet at less than this angle (radians) run on smoothly: neither ends the other.
@@ -31,6 +32,12 @@ FLATTENING = 1e-4
 BACK = 1e-9
 # Boxes as near as this (mm) may hold a place where the lines touch.
 BESIDE = 1e-3
+
+
+# In mm, at the seams and at the hem.
+Allowances = tuple[float | None, float | None]
+# For each edge its parts.
+Edges = tuple[tuple[Chain, ...], ...]
 
 
 @dataclass(frozen=True)
@@ -89,11 +96,25 @@ def sewn_lengths(piece: Piece, change: Change) -> Sewn:
     return Sewn(tuple(sum(c.length() for c in chains) for chains in ended), width)
 
 
-def sewn_edges(piece: Piece, change: Change) -> list[list[Chain]]:
+def sewn_edges(piece: Piece, change: Change) -> Edges:
     """Each of the piece's edges where it is sewn: its parts between the darts that lie in it."""
+    allowances = change.allowance_mm, change.hem_allowance_mm
+    known = _known(piece)
+    if allowances not in known:
+        known[allowances] = _moved_edges(piece, change)
+    return known[allowances]
+
+
+@kept(most=64)
+def _known(_piece: Piece) -> dict[Allowances, Edges]:
+    """What was found for the piece before: each change of it asks, for its line and its lengths."""
+    return {}
+
+
+def _moved_edges(piece: Piece, change: Change) -> Edges:
     edges = [_Moved(piece, e, _allowance(e, change)) for e in piece.edges]
     size = len(edges)
-    return [_ended(edges[k - 1], edges[k], edges[(k + 1) % size]) for k in range(size)]
+    return tuple(tuple(_ended(edges[k - 1], edges[k], edges[(k + 1) % size])) for k in range(size))
 
 
 def _allowance(edge: Edge, change: Change) -> float:

@@ -7,10 +7,11 @@ comes out has its cutting line only, as what came in.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from core.alter.allowance.implied import applies, sewn_edges
+from core.alter.allowance.implied import Allowances, applies, sewn_edges
 from core.alter.model import Altered, Change
 from core.alter.simple import is_simple
 from core.curve import Chain, Line, Place, Point, Ring, Segment
@@ -28,9 +29,6 @@ SLIVER = 0.05
 STAYED = 1e-6
 # The made line is drawn by no shape of the file.
 NO_SHAPE = -1
-
-# Of the seams and of the hem, in mm.
-Allowances = tuple[float | None, float | None]
 
 
 def with_told_line(piece: Piece, change: Change) -> Piece | None:
@@ -67,7 +65,7 @@ def _line_made(piece: Piece, change: Change) -> Piece | None:
     return None if joined is None else _stitched(piece, joined)
 
 
-def _over_darts(piece: Piece, edge: Edge, parts: list[Chain]) -> list[Segment]:
+def _over_darts(piece: Piece, edge: Edge, parts: Sequence[Chain]) -> list[Segment]:
     """The edge's parts as one, in and out of the darts between them."""
     out = list(parts[0])
     darts = _notches(piece, edge)
