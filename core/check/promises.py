@@ -34,6 +34,7 @@ MATES = 0.05
 _EASED = (
     "The seams turn where they leave their taper: choose a width nearer to it, or ease the bend."
 )
+_CUT = "The slid hem was cut within its rounding. Refit it to keep that."
 # A difference of this share of what was put in at a level: only one of the seams crosses it.
 ONE_ONLY = 0.5
 
@@ -229,10 +230,12 @@ def _corners(altered: Altered) -> Iterator[Finding]:
 
 
 def _by_turning(altered: Altered, told: Finding, *, came_up: bool) -> Finding:
-    """Seams that fall plumb, or run to a width, turn where they leave their taper, as asked."""
-    if not came_up or not turns_as_asked(altered.change):
-        return told
-    sentence = f"{told.sentence} {_EASED}"
+    """Seams that fall plumb, or run to a width, turn where they leave their taper, and a slid hem
+    has a corner where it was cut within its rounding: as asked."""
+    turns = turns_as_asked(altered.change)
+    if not came_up or not (turns or altered.change.hem is HemWay.TRIM):
+        return replace(told, sentence=f"{told.sentence} Undo the change.")
+    sentence = f"{told.sentence} {_EASED if turns else _CUT}"
     return replace(told, severity=Severity.LOOK, sentence=sentence)
 
 
@@ -241,7 +244,7 @@ def _by_truing(altered: Altered, told: Finding, *, came_up: bool) -> Finding:
     that leans much and is trued over little gets one; one trued straight up to a corner may
     take it."""
     if not came_up and not _within_reach(altered, told.place):
-        return told
+        return replace(told, sentence=f"{told.sentence} Undo the change.")
     over = "more" if came_up else "less"
     sentence = f"{told.sentence} True the seams smoothly, or over {over} of their length."
     return replace(told, severity=Severity.LOOK, sentence=sentence)

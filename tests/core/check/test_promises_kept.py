@@ -10,7 +10,7 @@ from hypothesis import event, given
 from hypothesis import strategies as st
 
 from core.alter.lengthen import lengthen
-from core.alter.model import Altered, Change, Finding, Severity
+from core.alter.model import Altered, Change, Finding, HemWay, Severity
 from core.check.crossing import crossing
 from core.check.promises import broken_between, broken_promises
 from core.check.seams import joined
@@ -20,6 +20,7 @@ from core.errors import AlterationError
 from core.piece.model import HemRun, Origin, Outline, Role
 from tests.core.check.panels import Panel, changed, mates, tampered
 from tests.laws.generate import Drawn, changes, drawn
+from tests.laws.sketch import Garment, SeamPlan, Sketch
 
 DARTED = Panel("Front", 0, 340.0, 200.0, 240.0, dart=20.0)
 
@@ -151,6 +152,16 @@ def test_a_corner_that_came_up_in_the_hem_is_found() -> None:
     wrong = replace(wrong, before=replace(wrong.before, darts=()))
     told = the_only(broken_promises(wrong), "a corner came up")
     assert told.place == kink, f"wanted {kink}, got {told.place}"
+
+
+def test_a_slid_hem_that_was_cut_within_its_rounding_says_so() -> None:
+    """It stopped the maker without a word of what to do."""
+    plans = SeamPlan(-0.05, radius=60.0), SeamPlan(-0.12, radius=50.0)
+    drawn = Sketch(Garment.LEG, 300.0, 260.0, *plans, step=6.0, noise=0.2)
+    found = broken_promises(lengthen(drawn.piece(), Change(60.0, hem=HemWay.TRIM)))
+    (told,) = found
+    assert told.severity is Severity.LOOK
+    assert "cut within its rounding. Refit it" in told.sentence
 
 
 def test_a_corner_that_was_lost_is_found() -> None:
