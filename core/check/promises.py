@@ -22,7 +22,7 @@ from core.check.seams import Joined
 from core.curve import Point
 from core.measure import TRUED, Length, Sentence
 from core.piece.corners import joint_turn
-from core.piece.model import Outline, Piece
+from core.piece.model import Dart, Outline, Piece
 
 # Dart intakes and the equality of dart legs are kept within this (mm).
 DART = 0.01
@@ -187,8 +187,21 @@ def _darts(altered: Altered) -> Iterator[Finding]:
             yield _stop(altered.piece, _taken_in("a dart", now.intake, was.intake), now.apex)
         off, was_off = (abs(d.legs[0] - d.legs[1]) for d in (now, was))
         if off > max(DART, was_off + DART):
-            what = Sentence("the legs of a dart differ by {off}.", off=Length(off, little=True))
-            yield _stop(altered.piece, what, now.apex)
+            yield _legs(altered.piece, now, off, was_off)
+
+
+def _legs(piece: Piece, dart: Dart, off: float, was_off: float) -> Finding:
+    """Legs that were equal must stay so; of others a little more is told as what it is."""
+    little = was_off > DART and off - was_off <= TRUED
+    told = Sentence(
+        "{name}: the legs of a dart differ by {off} ({was_off} before). {advice}",
+        name=piece.name,
+        off=Length(off, little=True),
+        was_off=Length(was_off, little=True),
+        advice="Make them equal." if little else "Undo the change.",
+    )
+    severity = Severity.LOOK if little else Severity.STOP
+    return Finding(severity, told, dart.apex, Whose.of(piece))
 
 
 def _taken_in(what: str, now: float, was: float) -> Sentence:

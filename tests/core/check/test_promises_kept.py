@@ -141,6 +141,22 @@ def test_a_lost_dart_is_found() -> None:
     assert told.place == DARTED.piece().darts[0].apex
 
 
+def test_legs_that_were_not_equal_before_do_not_stop_the_maker() -> None:
+    """Folded out through the dart they differ by 1.3 mm where it was 1.2."""
+    altered = longer()
+    (was,), (now,) = altered.before.darts, altered.piece.darts
+    before = replace(was, apex=was.apex + Vector(0.6, 0.0))
+    for aside, severity, advice in (
+        (0.7, Severity.LOOK, "Make them equal."),
+        (9.0, Severity.STOP, "Undo the change."),
+    ):
+        leaning = replace(now, apex=now.apex + Vector(aside, 0.0))
+        wrong = tampered(altered, darts=(leaning,))
+        wrong = replace(wrong, before=replace(wrong.before, darts=(before,)))
+        (told,) = [f for f in broken_promises(wrong) if "legs of a dart" in f.sentence]
+        assert (told.severity, told.sentence.endswith(advice)) == (severity, True), told
+
+
 def test_a_corner_that_came_up_in_the_hem_is_found() -> None:
     altered = longer()
     first, rest = altered.piece.ring.segments[0], altered.piece.ring.segments[1:]
