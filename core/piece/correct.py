@@ -11,6 +11,7 @@ from core.piece.corners import corners as find_corners
 from core.piece.corners import outward, outward_sign
 from core.piece.model import Because, Edge, Grain, Kind, Piece, Role
 from core.piece.recognise import doubts, understood
+from core.piece.roles import named_by_the_file
 
 SAID = Because(True, "you said so")
 # An edge that faces further than 60 degrees from the grain is a seam, not a hem.
@@ -42,7 +43,7 @@ def _with_edge(piece: Piece, number: int, edge: Edge) -> Piece:
 
 
 def _with_hem(piece: Piece, edge: Edge) -> Piece:
-    """The piece with that edge as its hem, all else found afresh but what a person said."""
+    """The piece with that edge as its hem, all else found afresh but what is known."""
     middle = _middle(piece, edge)
     facing = outward(piece.ring, piece.ring.tangent(middle), outward_sign(piece.ring))
     if abs(facing.dot(piece.grain.down)) < FACES_HEM:
@@ -53,7 +54,8 @@ def _with_hem(piece: Piece, edge: Edge) -> Piece:
     points = [m.geometry for m in piece.marks if m.kind is Kind.TURN_POINT]
     told = [p for p in points if isinstance(p, Point)]
     aimed = replace(piece, grain=_aimed(piece, facing))
-    found = understood(aimed, find_corners(piece.ring, told=told), {}, (), hem_at=middle)
+    corners = find_corners(piece.ring, told=told)
+    found = understood(aimed, corners, {}, (), hem_at=middle, known=known_edges(piece))
     if found.hem is None:
         raise PieceError(
             f"{piece.name}: no seams rise from that edge, so it cannot be the hem."
@@ -63,9 +65,12 @@ def _with_hem(piece: Piece, edge: Edge) -> Piece:
     if edge.role is Role.HEM and (edge.start, edge.end) != (hem.start, hem.end):
         # It was the hem already, with taper points that a person has moved: they stay there.
         return _with_edge(piece, piece.edges.index(edge), replace(edge, because=SAID))
-    known = {(e.start, e.end): e for e in piece.edges if e.because == SAID}
-    kept = tuple(known.get((e.start, e.end), e) for e in found.edges[1:])
-    return replace(found, edges=(replace(hem, because=SAID), *kept))
+    return replace(found, edges=(replace(hem, because=SAID), *found.edges[1:]))
+
+
+def known_edges(piece: Piece) -> tuple[Edge, ...]:
+    """The edges of which a person, or the file's own words, said what they are."""
+    return tuple(e for e in piece.edges if e.because == SAID or named_by_the_file(e))
 
 
 def _aimed(piece: Piece, facing: Vector) -> Grain:

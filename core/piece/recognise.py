@@ -147,11 +147,13 @@ def understood(
     named: Sequence[tuple[Chain, Role]],
     *,
     hem_at: Place | None = None,
+    known: Sequence[Edge] = (),
 ) -> Piece:
     """The piece with hem run, edges, roles and darts' edges found on its sewn line.
 
     `words` are roles by the shapes that the outline was drawn with, `named` lines that lie
-    along it, `hem_at` a place of the hem if a person pointed at it.
+    along it, `hem_at` a place of the hem if a person pointed at it, `known` edges that keep
+    their roles where they are found again.
     """
     sewn, down = piece.sewn, piece.grain.down
     corners = off_caps(sewn.ring, corners, piece.darts)
@@ -163,6 +165,7 @@ def understood(
         hem = find_hem(sewn.ring, down, corners, notches)
     edges = edges_of(sewn.ring, hem, corners, notches)
     told = {**overlay_words(sewn.ring, named, edges), **told_roles(edges, sewn, words)}
+    told |= _found_again(edges, known)
     fold = any(m.kind is Kind.FOLD or says(m.text, ("fold",)) for m in piece.marks)
     edges = with_roles(edges, Setting(sewn.ring, down, piece.name, fold), told)
     darts = tuple(replace(d, on=_role_of(d, sewn.ring, edges)) for d in piece.darts)
@@ -172,6 +175,13 @@ def understood(
     if not piece.grain.because.sure:
         found = _doubted(found, told.keys(), hem_known=middle is not None)
     return replace(found, cutting_hem=cutting_hem(found), problems=problems)
+
+
+def _found_again(edges: Sequence[Edge], known: Sequence[Edge]) -> dict[int, tuple[Role, str]]:
+    """Roles by number of those edges that are among the known ones; the hem is the first edge."""
+    roles = {(e.start, e.end): (e.role, e.because.why) for e in known}
+    told = ((k, roles.get((e.start, e.end))) for k, e in enumerate(edges))
+    return {k: was for k, was in told if was is not None and (was[0] is Role.HEM) is (k == 0)}
 
 
 def _doubted(piece: Piece, told: Collection[int], *, hem_known: bool) -> Piece:

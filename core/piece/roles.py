@@ -32,16 +32,21 @@ ACROSS = math.radians(40.0)
 NAMED_SHARE = 0.5
 # A named line this near (mm) to an edge all along is that edge.
 ON_EDGE = 0.3
+# How the reason begins where the file's own words name an edge.
+CALLED, LIES_ALONG = "the file calls it", "a line called"
+MIDDLES = {Role.FOLD, Role.CENTRE_FRONT, Role.CENTRE_BACK}
 
 
 @dataclass(frozen=True)
 class Setting:
-    """What role finding looks at: the ring, the grain's down, the piece's name."""
+    """What role finding looks at: the ring, the grain's down, the piece's name; ``middles`` are
+    edges of which it is known that they run down the middle of the garment."""
 
     ring: Ring
     down: Vector
     name: str
     on_fold: bool = False
+    middles: tuple[Edge, ...] = ()
 
     def height(self, p: Point) -> float:
         return p.x * self.down.x + p.y * self.down.y
@@ -89,7 +94,8 @@ def with_roles(
     edges: Sequence[Edge], setting: Setting, told: Mapping[int, tuple[Role, str]]
 ) -> tuple[Edge, ...]:
     """The edges with their roles; `told` has those that the file's words name, by number."""
-    guessed = _guessed(edges, setting)
+    middles = tuple(edges[k] for k, (role, _) in told.items() if role in MIDDLES)
+    guessed = _guessed(edges, replace(setting, middles=middles))
     return tuple(
         replace(e, role=told[k][0], because=Because(True, told[k][1])) if k in told else e
         for k, e in enumerate(guessed)
@@ -229,6 +235,10 @@ def _panel_seam(setting: Setting, seam: Edge, other: Edge) -> tuple[Role, Becaus
 
 
 def _plumb(setting: Setting, seam: Edge) -> bool:
+    """Does it run down the middle? A grain that was drawn a little askew changes nothing of what
+    is known of it."""
+    if seam in setting.middles:
+        return True
     chain = setting.ring.run(seam.start, seam.end)
     chord = chain.end - chain.start
     if chord.norm == 0.0:
@@ -253,7 +263,7 @@ def told_roles(
         if lengths:
             role = max(lengths, key=lambda r: lengths[r])
             if lengths[role] >= NAMED_SHARE * chain.length():
-                out[k] = (role, f"the file calls it {role.value}")
+                out[k] = (role, f"{CALLED} {role.value}")
     return out
 
 
@@ -277,5 +287,10 @@ def overlay_words(
             if chain.length() < NAMED_SHARE * run.length():
                 continue
             if all(run.nearest(p).distance < ON_EDGE for p in probes):
-                out[k] = (role, f"a line called {role.value} lies along it")
+                out[k] = (role, f"{LIES_ALONG} {role.value} lies along it")
     return out
+
+
+def named_by_the_file(edge: Edge) -> bool:
+    """Did the file's own words say what the edge is?"""
+    return edge.because.why.startswith((CALLED, LIES_ALONG))

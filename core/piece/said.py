@@ -7,7 +7,7 @@ from dataclasses import replace
 from core.curve import Chain, Place, Point, Ring, Vector
 from core.errors import PieceError
 from core.piece.corners import corners as find_corners
-from core.piece.correct import SAID
+from core.piece.correct import SAID, known_edges
 from core.piece.cutting import cutting_hem
 from core.piece.direction import end_direction
 from core.piece.model import Dart, Edge, Grain, HemRun, Kind, Mark, Piece, Role, Taper
@@ -98,7 +98,10 @@ def join_edges(piece: Piece, number: int) -> Piece:
     edge = _edge(piece, number)
     following = number + 1
     if following >= len(piece.edges) or Role.HEM in (edge.role, piece.edges[following].role):
-        raise PieceError(f"{piece.name}: after that edge comes the hem, which stays for itself.")
+        raise PieceError(
+            f"{piece.name}: after that edge comes the hem, which stays for itself. Choose an edge"
+            " that a seam follows."
+        )
     joined = replace(edge, end=piece.edges[following].end, because=SAID)
     return replace(piece, edges=(*piece.edges[:number], joined, *piece.edges[following + 1 :]))
 
@@ -111,7 +114,7 @@ def _edge(piece: Piece, number: int) -> Edge:
 
 def with_grain(piece: Piece, down: Vector) -> Piece:
     """The piece with its grain pointing so, towards the hem; the hem, its taper points and the
-    edges are found afresh, but for roles that a person said.
+    edges are found afresh, but for roles that a person or the file said.
 
     PieceError for a direction of no length, or one in which no hem can be found.
     """
@@ -120,12 +123,11 @@ def with_grain(piece: Piece, down: Vector) -> Piece:
     told = [m.geometry for m in piece.marks if m.kind is Kind.TURN_POINT]
     points = [p for p in told if isinstance(p, Point)]
     aimed = replace(piece, grain=Grain(down.unit(), SAID, piece.grain.shape))
-    found = understood(aimed, find_corners(piece.ring, told=points), {}, ())
+    corners = find_corners(piece.ring, told=points)
+    found = understood(aimed, corners, {}, (), known=known_edges(piece))
     if found.hem is None:
         raise PieceError(f"{piece.name}: no hem faces that way. Point the grain from top to hem.")
-    known = {(e.start, e.end): e for e in piece.edges if e.because == SAID}
-    edges = tuple(known.get((e.start, e.end), e) for e in found.edges)
-    return replace(found, edges=edges)
+    return found
 
 
 def with_dart(piece: Piece, mouth: tuple[Point, Point], apex: Point) -> Piece:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from functools import cache
 from pathlib import Path
 
@@ -117,6 +118,28 @@ def test_a_grain_that_is_said_upside_down_makes_the_other_end_the_hem() -> None:
     run = turned.edge_chain(turned.edges[0]).bounds().centre
     was = piece.edge_chain(piece.edges[0]).bounds().centre
     assert (run - was).dot(piece.grain.down) < -100.0, "wanted the hem at the other end"
+
+
+APRON = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="1100mm" viewBox="0 0 600 1100">'
+    '<g id="apron-front"><path d="M50,120 C90,140 130,140 160,100 L280,130 C260,200 270,260 320,300'
+    ' L300,480 C300,600 360,900 400,1020 C280,1055 160,1060 50,1060 Z"/>'
+    '<path class="fold" d="M50,200 L50,1000"/><path class="grain" d="M120,400 V800"/></g></svg>'
+)
+
+
+def test_a_grain_set_a_little_askew_forgets_no_edge_that_the_file_names(tmp_path: Path) -> None:
+    """Two clicks on a small screen are soon a few degrees off; the fold stays the fold, and the
+    bodice does not become a leg."""
+    path = tmp_path / "apron.svg"
+    path.write_text(APRON)
+    piece = read(path).pieces[0]
+    was = [(e.role, e.because.sure) for e in piece.edges]
+    assert (Role.FOLD, True) in was
+    for degrees in (-4.0, 1.5, 4.0):
+        askew = with_grain(piece, piece.grain.down.turned(math.radians(degrees)))
+        got = [(e.role, e.because.sure) for e in askew.edges]
+        assert got == was, f"{degrees} degrees askew: wanted {was}, got {got}"
 
 
 def test_a_dart_of_three_points_lies_on_its_edge_and_can_be_taken_away() -> None:
