@@ -248,3 +248,8 @@ class MessageBar(QFrame):
     def _say(self, sentence: str) -> None:
         self.words.setText(sentence)
         self.show()
+
+    def put_away(self, sentence: str) -> None:
+        """That is no longer so; what was said since stays."""
+        if self.words.text() == sentence:
+            self.hide()

@@ -10,7 +10,7 @@ from app.window.ask import Leave
 from app.window.document import State
 from app.window.findings import Told
 from app.window.front import Front
-from app.window.lengths import Shown
+from app.window.lengths import Shown, in_unit
 from app.window.opening import Opening
 from app.window.page_parts import bare_layout
 from app.window.printing import picture_on_paper, picture_to_printer
@@ -40,6 +40,8 @@ class Bench:
     def __init__(self, window: QWidget, front: Front) -> None:
         self._window, self._front = window, front
         self._ask, self._messages = front.ask, front.messages
+        # What the message line says of a refusal.
+        self._refused = ""
         self.session = Session(window)
         self.way = Way(self.session, window)
         self.opening = Opening(self.session, self._messages, window)
@@ -83,6 +85,7 @@ class Bench:
         session.saved_or_not.connect(self._show_standings)
         session.sheets_shown.connect(self._show_welcome_or_work)
         session.unit_shown.connect(self._keep_unit)
+        session.refused.connect(self._tell_refusal)
         self._show_stage()
         self.make_room()
         session.show_in(_kept_unit(front.settings))
@@ -136,6 +139,18 @@ class Bench:
             self.session.select(told.edge)
         if told.piece is not None and told.place is not None:
             self.table.show_place(told.piece, told.place)
+
+    def _tell_refusal(self, sentence: str) -> None:
+        """The length page says it below its number; at the other stages nobody would see that."""
+        at_length = self.way.now is Stage.LENGTH
+        told = "" if at_length else in_unit(sentence, self.session.shown)
+        if told == self._refused:
+            return
+        before, self._refused = self._refused, told
+        if told:
+            self._messages.say(told)
+        else:
+            self._front.message_bar.put_away(before)
 
     def _keep_unit(self) -> None:
         shown = self.session.shown

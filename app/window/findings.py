@@ -164,7 +164,7 @@ def _files(state: State, result: Outcome) -> Iterator[Told]:
     for sheet in state.sheets.all:
         for problem in sheet.drawing.problems:
             if not _of_the_grain(state, problem) and not _of_a_taper(result, problem):
-                yield Told(Sign.NOTE, problem)
+                yield Told(Sign.NOTE if sheet.drawing.pieces else Sign.LOOK, problem)
         unit = sheet.drawing.unit
         if not unit.because.sure:
             name = sheet.drawing.path.name

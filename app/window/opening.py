@@ -39,6 +39,9 @@ class Opening:
                 if drawing is not None:
                     self._put_down(drawing)
                     self.opened(path)
+                    if not drawing.pieces:
+                        # An empty table says nothing, and the findings do so in small print.
+                        self._messages.say(drawing.noted[-1])
 
     def _read(self, path: Path, mm_per_unit: float | None) -> Drawing | None:
         try:

@@ -13,6 +13,7 @@ from core.piece.unsound import where_open
 
 # A pattern sheet is a few megabytes; beyond this it is not one.
 LARGEST = 100 * 1024 * 1024
+CLOSE_THEM = "Close the outline of each piece in the program that made the file, and open it again."
 
 
 def read(path: Path | str, *, mm_per_unit: float | None = None) -> Drawing:
@@ -37,7 +38,7 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
     problems = (*said, *reading.problems, *found.problems)
     if not found.pieces:
         none = f"{path.name}: no closed outline was found, so there is no piece."
-        problems = (*problems, f"{none} {where_open(reading.shapes)}".rstrip())
+        problems = (*problems, f"{none} {where_open(reading.shapes) or CLOSE_THEM}")
     return Drawing(
         path=path,
         format=form,

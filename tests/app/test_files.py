@@ -13,11 +13,14 @@ from PySide6.QtWidgets import QApplication, QMessageBox, QPushButton, QRadioButt
 from pytestqt.qtbot import QtBot
 
 from app.window.ask import Ask, Leave
+from app.window.findings import Sign
 from app.window.main import MainWindow
 from app.window.outcome import finished
 from app.window.unit_question import UnitQuestion
+from app.window.way.stage import Stage
+from app.window.way.stages import Mark, Standing
 from core.files import read, render
-from tests.app.hands import Answers, type_length
+from tests.app.hands import Answers, fill, type_length
 from tests.app.legs import MM, leg_svg
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -321,3 +324,36 @@ def test_two_garments_on_one_table_are_not_taken_for_mates(
     file_of = {p.key: which.sheet for which, p in sheets.pieces.items()}
     pairs = [(file_of[m.first[0]], file_of[m.second[0]]) for m in sheets.mates]
     assert sorted(pairs) == [(1, 1), (1, 1), (2, 2), (2, 2)]
+
+
+def test_a_file_without_a_piece_is_told_in_the_message_line_and_nothing_is_certain(
+    window: MainWindow, tmp_path: Path
+) -> None:
+    """The table stays empty: who opened it must not have to look for the reason in small print."""
+    path = tmp_path / "open.svg"
+    outline = "M 60,0 L 240,0 L 225,600 L 30,640 L 0,200"
+    path.write_text(
+        f'<svg xmlns="http://www.w3.org/2000/svg" {MM}><path d="{outline}"/>'
+        '<path class="grain" d="M 150,250 L 150,500"/></svg>'
+    )
+    window.opening.open([path])
+    assert "no closed outline" in window.message_bar.words.text()
+    assert "mm apart. Close it" in window.message_bar.words.text()
+    told = {stage: button.standing for stage, button in window.rail.buttons.items()}
+    assert told[Stage.PIECES] == Standing(Mark.LOOK, "none found")
+    assert told[Stage.EDGES].mark is Mark.OPEN
+    assert window.page.findings.told[0].sign is Sign.LOOK
+
+
+def test_what_cannot_be_read_is_told_at_every_stage_and_no_longer_once_it_is_put_right(
+    window: MainWindow, front: Path
+) -> None:
+    window.opening.open([front])
+    window.way.go(Stage.SCALE)
+    box = window.pages.scale.boxes[0]
+    fill(box.measured, "abc")
+    assert "cannot be read" in window.message_bar.words.text()
+    assert window.message_bar.isVisible()
+    fill(box.measured, "640 mm")
+    QTest.keyClick(box.measured, Qt.Key.Key_Escape)
+    assert not window.message_bar.isVisible()

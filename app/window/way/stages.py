@@ -46,6 +46,8 @@ def standings(
 
 def _pieces(state: State) -> Standing:
     count, pairs = len(state.sheets.pieces), len(_pairs(state))
+    if not count:
+        return Standing(Mark.LOOK, "none found")
     if not state.altering:
         return Standing(Mark.LOOK, "none to change")
     pieces = "1 piece" if count == 1 else f"{count} pieces"
@@ -79,6 +81,8 @@ def unit_words(sheet: Sheet) -> str:
 
 
 def _edges(state: State) -> Standing:
+    if not state.sheets.pieces:
+        return Standing(Mark.OPEN, "no piece")
     count = len(doubts_of(state))
     if count:
         return Standing(Mark.LOOK, f"{count} to look at")

@@ -8,9 +8,9 @@ from core.piece.recognise import recognise
 from core.piece.unsound import crossing, where_crossing, where_open
 
 
-def open_square(gap: float) -> list[Shape]:
+def open_square(gap: float, *, right: float = 0.0) -> list[Shape]:
     rows = [(0, 0), (200, 0), (200, 500), (0, 500), (0, gap)]
-    return [Shape(0, Chain.through(Point(*p) for p in rows))]
+    return [Shape(0, Chain.through(Point(x + right, y) for x, y in rows))]
 
 
 def test_open_outline_tells_its_ends_and_the_gap() -> None:
@@ -20,8 +20,22 @@ def test_open_outline_tells_its_ends_and_the_gap() -> None:
 
 def test_lines_that_go_nowhere_are_no_outline() -> None:
     short = [Shape(0, Chain.through((Point(0, 0), Point(30, 0))))]
-    two = [*open_square(3.5), Shape(1, Chain.through((Point(900, 0), Point(900, 500))))]
-    assert where_open(short) == where_open(two) == where_open([]) == ""
+    straight = [Shape(0, Chain.through((Point(0, 0), Point(0, 900))))]
+    two = [*open_square(3.5), *open_square(8.0, right=900.0)]
+    for shapes in (short, straight, two, []):
+        assert where_open(shapes) == ""
+
+
+def test_beside_grain_and_fold_the_open_outline_is_told_all_the_same() -> None:
+    """Hardly a pattern is without straight lines; parts that meet in corners are one outline."""
+    (square,) = open_square(3.5)
+    assert isinstance(square.geometry, Chain)
+    parts = [Shape(k, Chain((s,))) for k, s in enumerate(square.geometry.segments)]
+    grain = Shape(8, Chain.through((Point(100, 50), Point(100, 450))))
+    fold = Shape(9, Chain.through((Point(20, 100), Point(20, 400))))
+    for outline in ([square], parts):
+        said = where_open([*outline, grain, fold])
+        assert "3.5 mm apart" in said, said
 
 
 def test_crossing_lies_where_the_two_lines_meet() -> None:
