@@ -118,6 +118,18 @@ def _no_minus_zero(value: float, decimals: int) -> float:
     return 0.0 if round(value, decimals) == 0 else value
 
 
+# Between the parts of a length: a whole number and its fraction, a number and its unit.
+_WITHIN = re.compile(
+    r"(?<=\d) (?=\d+/\d)|(?<=\d) (?=(?:mm|cm|m|in|sq in)(?![a-z]))|(?<=\d sq) (?=in\b)"
+)
+
+
+def unbroken(words: str) -> str:
+    """The words with no place for a line break within a length: ``15`` at the end of a line and
+    ``3/8 in`` at the start of the next are read as two lengths."""
+    return _WITHIN.sub("\u00a0", words)
+
+
 class Unit(Enum):
     """The unit in which lengths are told to a person."""
 
@@ -148,10 +160,34 @@ class Length:
         return in_inches(self.mm)
 
 
+@dataclass(frozen=True, slots=True)
+class Area:
+    """An area of a sentence, in mm²."""
+
+    mm2: float
+
+    def told_in(self, unit: Unit) -> str:
+        """For a person: ``0.080 m²``, or ``124 sq in``."""
+        if unit is Unit.CM:
+            return f"{self.mm2 / 1e6:.3f} m²"
+        return f"{self.mm2 / MM_PER_INCH**2:.0f} sq in"
+
+
+@dataclass(frozen=True, slots=True)
+class ByUnit:
+    """A length of a sentence that is another one where lengths are told in inches."""
+
+    cm: Length
+    inch: Length
+
+    def told_in(self, unit: Unit) -> str:
+        return (self.cm if unit is Unit.CM else self.inch).told_in(unit)
+
+
 class Sentence(str):
     """A sentence for a person whose lengths are kept as values: a str that tells them in cm,
     and ``told_in`` that tells them in another unit. ``form`` has a name in braces for each
-    value; values are lengths, words, or sentences again.
+    value; values are lengths, areas, words, or sentences again.
     """
 
     __slots__ = ("_form", "_values")
@@ -169,7 +205,8 @@ class Sentence(str):
 
 def _filled(form: str, values: dict[str, object], unit: Unit) -> str:
     told = {
-        k: v.told_in(unit) if isinstance(v, Length | Sentence) else v for k, v in values.items()
+        k: v.told_in(unit) if isinstance(v, Length | Area | ByUnit | Sentence) else v
+        for k, v in values.items()
     }
     return form.format(**told)
 

@@ -25,7 +25,7 @@ from app.lesson.script import Captions, Lesson
 from app.lesson.svg import CAUTION, frame_svg
 from app.window import theme
 from core.files.write import make_folder, save_bytes
-from core.measure import Unit
+from core.measure import Unit, unbroken
 
 PNG_SIZE = (1600, 1000)
 MARGIN_MM = 12.0
@@ -204,6 +204,7 @@ def _top(whole: QRectF, height: float) -> QRectF:
 
 def _write_caption(painter: QPainter, words: str, room: QRectF, unit_px: float) -> None:
     """In type of 28, or as much smaller as a long caption needs to fit."""
+    words = unbroken(words)
     flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
     for px in range(CAPTION_PX, 9, -1):
         font = theme.type_of(round(px * unit_px))

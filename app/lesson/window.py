@@ -18,7 +18,7 @@ from app.lesson.paint import paint_frame
 from app.lesson.script import Captions, Lesson
 from app.window import theme
 from core.errors import HemwardError
-from core.measure import MM_PER_INCH, Unit
+from core.measure import MM_PER_INCH, Unit, unbroken
 
 CAPTION_PX = 28
 # No smaller than half of what it is on 1280 x 800: that is the same screen at 200 %.
@@ -228,7 +228,7 @@ class LessonWindow(QWidget):
             self.pause()
 
     def _say(self, words: str) -> None:
-        self.caption.setText(words)
+        self.caption.setText(unbroken(words))
         self.caption.setAccessibleName(words)
         self.picture.update()
         self.dots.update()

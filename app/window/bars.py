@@ -231,6 +231,7 @@ class MessageBar(QFrame):
     def __init__(self, messages: Messages, parent: QWidget) -> None:
         super().__init__(parent)
         self.setObjectName("message")
+        self._said = ""
         self.words = QLabel()
         self.words.setWordWrap(True)
         self.words.setAccessibleName("Message")
@@ -246,10 +247,14 @@ class MessageBar(QFrame):
         self.hide()
 
     def _say(self, sentence: str) -> None:
-        self.words.setText(sentence)
+        # It reads lengths, which the first painted window does not need.
+        from core.measure import unbroken
+
+        self._said = sentence
+        self.words.setText(unbroken(sentence))
         self.show()
 
     def put_away(self, sentence: str) -> None:
         """That is no longer so; what was said since stays."""
-        if self.words.text() == sentence:
+        if self._said == sentence:
             self.hide()

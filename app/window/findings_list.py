@@ -16,6 +16,7 @@ from app.window.busy import AT_ONCE, LOOK_MS, Job
 from app.window.checks import checked
 from app.window.findings import Sign, Told, findings_of
 from app.window.session import Session
+from core.measure import unbroken
 
 SIGN_WIDTH = 20
 # The least height of a list (pixels): some three findings.
@@ -107,7 +108,7 @@ class ToldList(QListWidget):
     def _settle_height(self, k: int) -> None:
         """A row as high as its words need at the present width."""
         width = self.viewport().width() - SIGN_WIDTH
-        flag, words = Qt.TextFlag.TextWordWrap, self.told[k].sentence
+        flag, words = Qt.TextFlag.TextWordWrap, unbroken(self.told[k].sentence)
         high = self._metrics.boundingRect(0, 0, width, 10_000, flag, words).height()
         self.item(k).setSizeHint(QSize(width, high + 2 * theme.SPACE + 4))
 
@@ -229,8 +230,9 @@ class FindingRow(QWidget):
         if anew or self._sign.text() != told.sign.value:
             self._sign.setText(told.sign.value)
             self._sign.setStyleSheet(f"color: {_colour(told.sign)}; font-weight: 700")
-        if self._words.text() != told.sentence:
-            self._words.setText(told.sentence)
+        words = unbroken(told.sentence)
+        if self._words.text() != words:
+            self._words.setText(words)
 
 
 def _colour(sign: Sign) -> str:

@@ -24,6 +24,7 @@ from app.window.lengths import Shown, in_unit, signed, typed
 from app.window.session import Session
 from app.window.work_out import WorkOut
 from core.errors import MeasureError
+from core.measure import unbroken
 
 HINT = "Drag a hem, slide the tape, or type. + is longer, − is shorter."
 UNIT_TIP = "The unit of your own tape and of the instructions; it can be changed at any time."
@@ -74,7 +75,7 @@ class LengthBox(QWidget):
 
     def _say(self, refusal: str) -> None:
         sign = f'<b style="color: {theme.look().vermilion}">!</b> '
-        told = in_unit(refusal, self._session.shown)
+        told = unbroken(in_unit(refusal, self._session.shown))
         words = f"{sign}{escape(told)}" if refusal else HINT
         if words != self.said.text():
             self.said.setText(words)

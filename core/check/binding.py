@@ -12,14 +12,13 @@ from core.alter.model import Altered, Finding, Severity
 from core.check.counted import cut_number, on_fold
 from core.check.girth import HemGirth
 from core.errors import MeasureError
-from core.measure import Length, Sentence
+from core.measure import Area, Length, Sentence
 from core.piece.model import Piece
 
 # For sums only: the outline's reach along the grain, in mm.
 FLATTENING = 0.05
-MM2_PER_M2 = 1e6
-# Less cloth than this (m2) is not told.
-LEAST_CLOTH = 0.0005
+# Less cloth than this (mm²) is not told.
+LEAST_CLOTH = 500.0
 # Less tape than this (mm) is told as the same.
 LEAST_TAPE = 0.5
 
@@ -95,22 +94,22 @@ def cost_finding(found: Cost) -> Finding:
     """The cost as a sentence."""
     more = found.tape_after_mm - found.tape_before_mm
     tape = Sentence(
-        "All hem edges together are {after} long ({before} before): {change} binding or tape,"
-        " joins apart.",
+        "All hem edges together are {after} long ({before} before): {change} binding or tape, not"
+        " counting joins.",
         after=Length(found.tape_after_mm),
         before=Length(found.tape_before_mm),
         change=Sentence("{more} {way}", more=Length(abs(more)), way=_way(more))
         if abs(more) >= LEAST_TAPE
         else "that much",
     )
-    cloth = (found.cloth_after_mm2 - found.cloth_before_mm2) / MM2_PER_M2
+    cloth = found.cloth_after_mm2 - found.cloth_before_mm2
     if abs(cloth) < LEAST_CLOTH:
         return Finding(Severity.NOTE, tape)
     told = Sentence(
-        "{tape} The pieces take {cloth} m² {way} cloth, and each row of them {longer} {way} of"
+        "{tape} The pieces take {cloth} {way} cloth, and each row of them {longer} {way} of"
         " its length.",
         tape=tape,
-        cloth=f"{abs(cloth):.3f}",
+        cloth=Area(abs(cloth)),
         way=_way(cloth),
         longer=Length(abs(found.longer_mm)),
     )

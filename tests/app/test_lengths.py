@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from PySide6.QtWidgets import QLabel
 
+from app.window.findings_list import FindingRow
 from app.window.lengths import Shown, bare, in_unit, signed, to_step, typed, with_unit
+from app.window.main import MainWindow
 from app.window.naming import suggested
 from core.errors import MeasureError
+from core.measure import unbroken
 
 
 @pytest.mark.parametrize(
@@ -88,3 +93,28 @@ def test_sentences_tell_lengths_in_the_unit_shown(sentence: str, wanted: str) ->
 def test_suggested_names_say_the_change(by_mm: float, shown: Shown, name: str) -> None:
     got = suggested(Path("patterns/leg.svg"), by_mm, shown)
     assert got == Path("patterns") / name
+
+
+def test_no_line_break_tears_a_length_apart() -> None:
+    """10 at the end of a line and 7/16 in at the start of the next are read as two lengths."""
+    told = unbroken("They match, 10 7/16 in and 10 7/16 in (8 1/16 in before), 26.6 cm, 124 sq in.")
+    parts = told.split(" ")
+    wanted = [
+        "10\u00a07/16\u00a0in",
+        "(8\u00a01/16\u00a0in",
+        "26.6\u00a0cm,",
+        "124\u00a0sq\u00a0in.",
+    ]
+    assert [p for p in wanted if p not in parts] == [], parts
+    assert unbroken("Back once (cut 2), 3 mm") == "Back once (cut 2), 3\u00a0mm"
+
+
+def test_findings_are_shown_with_their_lengths_whole(shorts: MainWindow) -> None:
+    shorts.session.show_in(Shown.INCH)
+    shorts.session.set_by(63.5)
+    shorts.page.findings.check()
+    rows = shorts.page.findings.findChildren(FindingRow)
+    told = [label.text() for row in rows for label in row.findChildren(QLabel)]
+    torn = [t for t in told if re.search(r"\d \d+/\d|\d (in|cm|mm)\b", t)]
+    assert any("in" in t for t in told)
+    assert torn == []

@@ -7,17 +7,23 @@ import pytest
 from core.alter.model import Severity
 from core.check.scale import mistaken, proved
 from core.errors import MeasureError
+from core.measure import Unit, told_in
 
 
 def test_a_square_of_an_inch_that_reads_15_16_costs_2_1_2_in_over_40_in() -> None:
     """Closed form: 40 in x 1/16."""
     found = proved(25.4, 25.4 * 15 / 16)
     assert found.severity is Severity.STOP
-    assert "over 101.6 cm that is 6.3 cm too short" in found.sentence or "6.4 cm" in found.sentence
+    assert "over 40 in that is 2 1/2 in too short" in told_in(found.sentence, Unit.INCH)
+
+
+def test_who_reads_centimetres_is_told_what_it_costs_over_a_metre() -> None:
+    """Closed form: 100 cm x 1/20."""
+    assert "over 100 cm that is 5.0 cm too short" in proved(100.0, 95.0).sentence
 
 
 def test_half_a_millimetre_of_reading_is_2_percent_of_an_inch_and_half_of_one_of_100_mm() -> None:
-    """Closed form: 0.5 / 25.4 = 1.97 %, 0.5 / 100 = 0.5 %; over 40 in that is 20 mm and 5 mm."""
+    """Closed form: 0.5 / 25.4 = 1.97 %, 0.5 / 100 = 0.5 %; over 1 m that is 20 mm and 5 mm."""
     assert "2.0 cm over" in proved(25.4, 25.4).sentence
     assert "0.5 cm over" in proved(100.0, 100.4).sentence
     assert proved(100.0, 100.4).severity is Severity.WELL

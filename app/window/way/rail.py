@@ -15,6 +15,7 @@ from app.window import theme
 from app.window.way.stage import Stage
 from app.window.way.stages import Mark, Standing
 from app.window.way.way import Way
+from core.measure import unbroken
 
 WIDTH, HEIGHT = 148, 72
 # Where the window is low or narrow: its rings alone, at least.
@@ -101,7 +102,7 @@ class StageButton(QAbstractButton):
         painter.setPen(QColor(look.quiet))
         words = Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
         below = QRectF(left, 35 - up, room, self.height() - (35 - up))
-        painter.drawText(below, int(words), self.standing.words)
+        painter.drawText(below, int(words), unbroken(self.standing.words))
 
 
 class WayRail(QFrame):

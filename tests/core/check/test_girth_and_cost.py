@@ -22,6 +22,7 @@ from core.check.girth import (
 from core.check.seams import joined, mates_of
 from core.curve import Point, Vector
 from core.errors import MeasureError
+from core.measure import Unit, told_in
 from core.piece.mates import Mates
 from core.piece.model import Dart, Kind, Mark, Piece, Role
 from tests.core.check.panels import SURE, Panel, changed, mates
@@ -217,7 +218,16 @@ def test_the_cost_of_longer_legs() -> None:
     assert "0.103 m² more cloth, and each row of them 12.0 cm more" in told, told
     assert "28.0 cm less binding or tape" in told, told
     without = cost_finding(replace(found, cloth_after_mm2=found.cloth_before_mm2)).sentence
-    assert without.endswith("joins apart."), without
+    assert without.endswith("not counting joins."), without
+
+
+def test_where_lengths_are_in_inches_the_cloth_is_in_square_inches() -> None:
+    altered = changed(FRONT, BACK, by=120.0, joined=LEG)
+    pairs, _ = joined(altered, LEG)
+    told = told_in(cost_finding(cost(altered, hem_girths(altered, pairs))).sentence, Unit.INCH)
+    # 2 (165 + 265) 120 mm² = 103,200 mm², and 645.16 mm² to the square inch.
+    assert "take 160 sq in more cloth" in told, told
+    assert "m²" not in told, told
 
 
 def written(piece: Piece, text: str) -> Piece:
