@@ -202,6 +202,22 @@ class Sentence(str):
     def told_in(self, unit: Unit) -> str:
         return _filled(self._form, self._values, unit)
 
+    def like(self, other: str, *, within: float) -> bool:
+        """Does the other say the same, but for lengths that differ by at most so many mm?"""
+        if not isinstance(other, Sentence) or self._form != other._form:
+            return self == other
+        return self._values.keys() == other._values.keys() and all(
+            _like(mine, other._values[name], within) for name, mine in self._values.items()
+        )
+
+
+def _like(mine: object, other: object, within: float) -> bool:
+    if isinstance(mine, Length) and isinstance(other, Length):
+        return abs(mine.mm - other.mm) <= within
+    if isinstance(mine, Sentence) and isinstance(other, str):
+        return mine.like(other, within=within)
+    return mine == other
+
 
 def _filled(form: str, values: dict[str, object], unit: Unit) -> str:
     told = {

@@ -19,6 +19,8 @@ PURPLE = "#CC79A7"
 LINE, THIN = 4.0, 1.5
 HEAD_PX, FIGURE_PX = 22, 20
 ROW = 30.0
+# A part of less than this share of the whole is drawn larger.
+PART = 0.9
 CAPTION = (
     "Along the taper the seams run on as they were, and the hem takes the width that they lead"
     " to. At a level the hem keeps its width, and the seams are bent to join."
@@ -27,11 +29,14 @@ CAPTION = (
 
 def told_rows(found: Comparison, unit: Unit) -> tuple[tuple[str, ...], ...]:
     """What stands under each picture: a head, then a figure a row."""
+    name = found.taper.altered.before.name
+    box = _whole(found)
+    larger = _where_they_differ(found, box).height < PART * box.height
     return (
-        ("Along the taper", *_figures(found.taper, unit)),
+        (f"{name}, along the taper", *_figures(found.taper, unit)),
         (f"At a level, {Length(found.at_mm).told_in(unit)} down", *_figures(found.level, unit)),
         (
-            "One over the other, larger",
+            f"One over the other{', larger' * larger}",
             _area(found.area_mm2, unit),
             "stripes: only at a level",
             "dots: only along the taper",
@@ -48,18 +53,17 @@ def _figures(way: Way, unit: Unit) -> tuple[str, str]:
 def _area(mm2: float, unit: Unit) -> str:
     square = 100.0 if unit is Unit.CM else MM_PER_INCH**2
     sign = "cm²" if unit is Unit.CM else "sq in"
-    word = "more" if mm2 >= 0.0 else "less"
-    return f"at a level {abs(mm2) / square:.0f} {sign} {word} cloth"
+    count = round(abs(mm2) / square)
+    if count == 0:
+        return "both take as much cloth"
+    return f"at a level {count} {sign} {'more' if mm2 > 0.0 else 'less'} cloth"
 
 
 def paint_comparison(
     painter: QPainter, found: Comparison, room: QRectF, unit_px: float, unit: Unit
 ) -> None:
     """Three columns: each way by itself, then both over each other; figures below each."""
-    rings = [w.altered.piece.outline.ring for w in (found.taper, found.level)]
-    box = found.taper.altered.before.outline.ring.bounds()
-    for ring in rings:
-        box = box | ring.bounds()
+    box = _whole(found)
     width, foot = room.width() / 3, 4.4 * ROW * unit_px
     for k, rows in enumerate(told_rows(found, unit)):
         cell = QRectF(room.left() + k * width, room.top(), width, room.height() - foot)
@@ -69,6 +73,14 @@ def paint_comparison(
         _paint_way(Fitted.into(shown, cell, unit_px).hand(painter), found, k)
         painter.restore()
         _write(painter, rows, QRectF(cell.left(), cell.bottom(), width, foot), unit_px)
+
+
+def _whole(found: Comparison) -> Box:
+    """Around the piece as it was and as it becomes either way."""
+    box = found.taper.altered.before.outline.ring.bounds()
+    for way in (found.taper, found.level):
+        box = box | way.altered.piece.outline.ring.bounds()
+    return box
 
 
 def _where_they_differ(found: Comparison, box: Box) -> Box:
@@ -125,4 +137,6 @@ def _write(painter: QPainter, rows: tuple[str, ...], room: QRectF, unit_px: floa
         painter.setFont(theme.type_of(round(size * unit_px), bold=k == 0))
         painter.setPen(QColor(theme.look().ink if k < 2 else theme.look().quiet))
         place = QRectF(room.left(), room.top() + k * ROW * unit_px, room.width(), ROW * unit_px)
-        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, row)
+        wide = round(room.width() - ROW * unit_px / 2)
+        told = painter.fontMetrics().elidedText(row, Qt.TextElideMode.ElideMiddle, wide)
+        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, told)

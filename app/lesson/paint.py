@@ -11,9 +11,10 @@ from typing import NamedTuple
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF
 
-from app.lesson.script import Laid, Lesson
+from app.lesson.script import DASHED, ORANGE, Laid, Lesson, lines_of
 from app.window import theme
 from app.window.table.drawing import NO_BRUSH
+from app.window.table.free_place import free_place
 from app.window.table.paths import kept_path, point_of
 from app.window.table.view import Margins, View
 from core.alter.model import Step, StepKind
@@ -21,20 +22,11 @@ from core.curve import Box, Chain, Point
 
 GHOST, EARLIER, NOW = 2.0, 2.5, 6.0
 DIAMOND = 10.0
-NAME_PX = 20
+# Pixels: the height of a name, and how much wider than itself its place is; how many times its
+# height that is high.
+NAME_PX, NAME_AIR, NAME_ROOM = 20, 16, 1.3
 AIR = 36.0
 DASHES = (5.0, 4.0)
-# How a step's own lines are dashed, so that colour is not the only sign.
-_DASHED = {
-    StepKind.BRING_HEM: (3.0, 2.0),
-    StepKind.CUT_SEAMS: (1.5, 1.5),
-    StepKind.TRIM: (1.0, 1.0),
-    StepKind.LEVEL_LINE: (6.0, 2.0, 1.0, 2.0),
-}
-_ORANGE = {
-    StepKind.CARRY_SEAMS, StepKind.CUT_SEAMS, StepKind.LEVEL_LINE, StepKind.SPREAD,
-    StepKind.FOLD, StepKind.TRUE_SEAMS,
-}  # fmt: skip
 
 
 class Hand(NamedTuple):
@@ -126,6 +118,9 @@ def paint_before(hand: Hand, laid: Laid) -> None:
         hand.take(theme.look().ghost, GHOST / 2, DASHES)
         hand.draw(before.stitching.ring)
     for dart in before.darts:
+        if dart.mouth_places is not None:
+            # The outline itself runs along its legs.
+            continue
         a, b = dart.mouth
         hand.painter.drawPolyline(QPolygonF([point_of(p) for p in (a, dart.apex, b)]))
 
@@ -145,7 +140,7 @@ def _paint_now(hand: Hand, laid: Laid, step: Step) -> None:
     if step.kind in (StepKind.SPREAD, StepKind.FOLD):
         _paint_band(hand, step)
     colour = _colour(step.kind)
-    hand.take(colour, NOW, _DASHED.get(step.kind, ()))
+    hand.take(colour, NOW, DASHED.get(step.kind, ()))
     for chain in step.lines:
         hand.draw(chain)
     hand.take(theme.look().green, NOW / 2)
@@ -168,15 +163,19 @@ def _colour(kind: StepKind) -> str:
     look = theme.look()
     if kind is StepKind.TRIM:
         return look.vermilion
-    return look.orange if kind in _ORANGE else look.blue
+    return look.orange if kind in ORANGE else look.blue
 
 
 def write_name(painter: QPainter, fitted: Fitted, laid: Laid) -> None:
-    """The piece's name in the middle of it; text is set in pixels, or a mm would be its size."""
+    """The piece's name on it, where no step draws a line; text is set in pixels, or a mm would be
+    its size."""
     font = theme.type_of(round(NAME_PX * fitted.unit_px))
     painter.setFont(font)
     painter.setPen(QColor(theme.look().quiet))
-    middle = laid.altered.before.outline.ring.bounds().centre + laid.spot
-    at, half = fitted.px(middle), 150 * fitted.unit_px
+    before, metrics = laid.altered.before, painter.fontMetrics()
+    wide = (metrics.horizontalAdvance(before.name) + NAME_AIR * fitted.unit_px) / fitted.view.scale
+    high = NAME_ROOM * metrics.height() / fitted.view.scale
+    at = fitted.px(free_place(before.outline.ring, lines_of(laid), wide, high) + laid.spot)
+    half = 150 * fitted.unit_px
     place = QRectF(at.x() - half, at.y() - half / 4, 2 * half, half / 2)
-    painter.drawText(place, Qt.AlignmentFlag.AlignCenter, laid.altered.before.name)
+    painter.drawText(place, Qt.AlignmentFlag.AlignCenter, before.name)

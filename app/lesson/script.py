@@ -6,12 +6,25 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from core.alter.model import Altered, Step, StepKind
-from core.curve import Box, Vector
+from core.curve import Box, Chain, Vector
 from core.errors import AlterationError
 from core.measure import Length, Sentence, Unit, told_in
 
 # More pieces than this, and the caption of a step speaks of the first ones only.
 MOST_TOLD = 2
+# Lengths that differ by no more than this (mm) are told as one.
+SAME_MM = 0.5
+# How a step's own lines are dashed, so that colour is not the only sign.
+DASHED = {
+    StepKind.BRING_HEM: (3.0, 2.0),
+    StepKind.CUT_SEAMS: (1.5, 1.5),
+    StepKind.TRIM: (1.0, 1.0),
+    StepKind.LEVEL_LINE: (6.0, 2.0, 1.0, 2.0),
+}
+ORANGE = {
+    StepKind.CARRY_SEAMS, StepKind.CUT_SEAMS, StepKind.LEVEL_LINE, StepKind.SPREAD,
+    StepKind.FOLD, StepKind.TRUE_SEAMS,
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -72,6 +85,13 @@ class Lesson:
         )
 
 
+def lines_of(laid: Laid) -> tuple[Chain, ...]:
+    """All lines that are drawn of a piece in the course of its lesson."""
+    before, steps = laid.altered.before, laid.altered.steps
+    legs = [Chain.through((d.mouth[0], d.apex, d.mouth[1])) for d in before.darts]
+    return (before.outline.ring, *legs, *(line for step in steps for line in step.lines))
+
+
 @dataclass
 class Captions:
     """What the teacher wrote in the place of a step's own sentence, kept for the session.
@@ -127,13 +147,23 @@ def _numbered(steps: Sequence[Step]) -> dict[tuple[StepKind, int], Step]:
     return out
 
 
+def _alike(sentence: str, other: str) -> bool:
+    """Do both say the same to a reader? Matched pieces differ by tenths of a mm."""
+    if isinstance(sentence, Sentence):
+        return sentence.like(other, within=SAME_MM)
+    return sentence == other
+
+
 def _caption(laid: Sequence[Laid], steps: Sequence[Step | None]) -> str:
     """The sentence, or where they differ, one for each of the first pieces with its name."""
     told = [(one.altered.piece.name, s.sentence) for one, s in zip(laid, steps, strict=True) if s]
-    if len({sentence for _, sentence in told}) == 1:
+    rows: list[tuple[str, str]] = []
+    for name, sentence in told:
+        if not any(_alike(sentence, other) for _, other in rows):
+            rows.append((name, sentence))
+    if len(rows) == 1:
         return told[0][1]
-    different = {sentence: name for name, sentence in reversed(told)}
-    rows = [(name, sentence) for sentence, name in reversed(different.items())][:MOST_TOLD]
+    rows = rows[:MOST_TOLD]
     form = " ".join(f"{{n{k}}}: {{s{k}}}" for k in range(len(rows)))
     values: dict[str, object] = {f"n{k}": name for k, (name, _) in enumerate(rows)}
     values |= {f"s{k}": sentence for k, (_, sentence) in enumerate(rows)}

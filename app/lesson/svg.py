@@ -6,8 +6,9 @@ import textwrap
 from collections.abc import Iterator
 from xml.sax.saxutils import escape
 
-from app.lesson.script import Laid, Lesson
-from core.alter.model import Step
+from app.lesson.script import DASHED, ORANGE, Laid, Lesson, lines_of
+from app.window.table.free_place import free_place
+from core.alter.model import Step, StepKind
 from core.curve import Point
 from core.files.svg.fresh import path_text
 from core.files.svg.numbers import short
@@ -25,7 +26,10 @@ _STYLE = """\
     .step { stroke: #0072B2; stroke-width: 3.5 }
     .point { stroke: #009E73; stroke-width: 9 }
     text { font-family: sans-serif; fill: #2B2A27 }
+    .name { text-anchor: middle; fill: #6B675D }
 """
+# The line of a step, and the colours of what is carried on and of what is cut off (Okabe-Ito).
+STEP_WIDTH, CARRIED, CUT_OFF = 3.5, "#E69F00", "#D55E00"
 
 
 def frame_svg(lesson: Lesson, number: int, caption: str) -> bytes:
@@ -55,7 +59,15 @@ def _laid(laid: Laid, lesson: Lesson, index: int, number: int) -> str:
     move = f"translate({short(laid.spot.x)} {short(laid.spot.y)})"
     lines = "\n".join(_lines(laid, [f.steps[index] for f in lesson.frames[: number + 1]]))
     name = escape(laid.altered.before.name)
-    return f'  <g transform="{move}">\n    <title>{name}</title>\n{lines}\n  </g>'
+    return f'  <g transform="{move}">\n    <title>{name}</title>\n{lines}\n  {_name(laid)}\n  </g>'
+
+
+def _name(laid: Laid) -> str:
+    """On the piece, where no step draws a line."""
+    before = laid.altered.before
+    wide = (len(before.name) + 2) * TYPE * LETTER
+    at = free_place(before.outline.ring, lines_of(laid), wide, LINE)
+    return _text(before.name, Point(at.x, at.y + TYPE / 3), TYPE, kind="name")
 
 
 def _lines(laid: Laid, steps: list[Step | None]) -> Iterator[str]:
@@ -63,15 +75,26 @@ def _lines(laid: Laid, steps: list[Step | None]) -> Iterator[str]:
     for k, step in enumerate(steps):
         now = k == len(steps) - 1
         for line in step.lines if step else ():
-            yield _path("step" if now else "earlier", path_text(line))
+            look = _own_look(step.kind) if step and now else ""
+            yield _path("step" if now else "earlier", path_text(line), look)
         for point in step.points if step else ():
             yield _path("point" if now else "earlier", path_text(point))
 
 
-def _path(kind: str, data: str) -> str:
-    return f'    <path class="{kind}" d="{data}"/>'
+def _own_look(kind: StepKind) -> str:
+    """The colour and the dashes of a step, as on the screen; nothing where they are the usual."""
+    colour = CUT_OFF if kind is StepKind.TRIM else CARRIED if kind in ORANGE else ""
+    dashes = " ".join(short(d * STEP_WIDTH) for d in DASHED.get(kind, ()))
+    told = [f"stroke: {colour}"] if colour else []
+    told += [f"stroke-dasharray: {dashes}", "stroke-linecap: butt"] if dashes else []
+    return f' style="{"; ".join(told)}"' if told else ""
 
 
-def _text(words: str, at: Point, size: float) -> str:
+def _path(kind: str, data: str, look: str = "") -> str:
+    return f'    <path class="{kind}" d="{data}"{look}/>'
+
+
+def _text(words: str, at: Point, size: float, *, kind: str = "") -> str:
     place = f'x="{short(at.x)}" y="{short(at.y)}" font-size="{short(size)}"'
-    return f"  <text {place}>{escape(words)}</text>"
+    named = f' class="{kind}"' if kind else ""
+    return f"  <text{named} {place}>{escape(words)}</text>"

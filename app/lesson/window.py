@@ -35,6 +35,8 @@ KEYS_BESIDE = (
     " H: save a handout. C: back to the steps. Esc: leave."
 )
 HINT = "? shows the keys"
+# Pixels, on 1280 x 800.
+DOTS_HIGH = 24
 # By how much, in mm, a key moves the level.
 LEVEL_STEP = {Unit.CM: 10.0, Unit.INCH: MM_PER_INCH / 2}
 _FORWARD = {Qt.Key.Key_Right, Qt.Key.Key_Down, Qt.Key.Key_PageDown}
@@ -105,6 +107,7 @@ class LessonWindow(QWidget):
         for part in (self.caption, self.edit):
             part.setStyleSheet(f"font-size: {px}px; border: none;")
             part.setMinimumHeight(round(3 * px * 1.35))
+        self.dots.enlarge(larger)
         # Or the picture would jump when one begins to write.
         self.edit.setMaximumHeight(self.edit.minimumHeight())
 
@@ -304,31 +307,38 @@ class _Picture(QWidget):
 
 
 class _Dots(QWidget):
-    """A dot for each step: filled up to this one; and the speed while it plays."""
+    """A dot for each step: filled up to this one; and the speed while it plays. All of it in
+    `larger` times the size that it has on 1280 x 800."""
 
     def __init__(self, lesson: LessonWindow) -> None:
         super().__init__(lesson)
-        self._of = lesson
-        self.setFixedHeight(24)
+        self._of, self._larger = lesson, 1.0
+        self.setFixedHeight(DOTS_HIGH)
         self.setAccessibleName("How far the lesson is")
+
+    def enlarge(self, larger: float) -> None:
+        """It is read from the same bench as the caption, never smaller than on a desk."""
+        self._larger = max(1.0, larger)
+        self.setFixedHeight(round(DOTS_HIGH * self._larger))
 
     def paintEvent(self, _: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        look, count = theme.look(), len(self._of.lesson.frames)
-        left = self.width() / 2 - 11.0 * (count - 1)
+        look, count, high = theme.look(), len(self._of.lesson.frames), float(self.height())
+        step = 22.0 * self._larger
+        left = self.width() / 2 - step / 2 * (count - 1)
         for k in range(count):
             here = k == self._of.number and not self._of.comparing
             painter.setPen(QColor(look.quiet))
             painter.setBrush(QColor(look.quiet if k <= self._of.number else look.sheet))
-            r = 7.0 if here else 4.0
-            painter.drawEllipse(QRectF(left + 22.0 * k - r, 12.0 - r, 2 * r, 2 * r))
-        painter.setFont(theme.type_of(13))
+            r = (7.0 if here else 4.0) * self._larger
+            painter.drawEllipse(QRectF(left + step * k - r, high / 2 - r, 2 * r, 2 * r))
+        painter.setFont(theme.type_of(round(13 * self._larger)))
         painter.setPen(QColor(look.quiet))
         end = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
         painter.drawText(QRectF(self.rect()), end, HINT)
         if self._of.playing:
-            painter.setFont(theme.type_of(16))
-            room = QRectF(left + 22.0 * count, 0.0, 200.0, 24.0)
+            painter.setFont(theme.type_of(round(16 * self._larger)))
+            room = QRectF(left + step * count, 0.0, 200.0 * self._larger, high)
             middle = Qt.AlignmentFlag.AlignVCenter
             painter.drawText(room, middle, f"plays at speed {self._of.speed:g}")

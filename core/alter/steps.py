@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from core.alter.frame import Frame
-from core.alter.model import Change, Finding, HemWay, SeamWay, Severity, Step, StepKind
+from core.alter.model import Change, Finding, HemDarts, HemWay, SeamWay, Severity, Step, StepKind
 from core.alter.redo import Redone
 from core.alter.seam import SeamEnd
 from core.alter.strand import Strand, backwards, chain_of
@@ -20,7 +20,7 @@ TOLD_APART = 0.5
 ON_RUN = 0.3
 
 _ON = {
-    SeamWay.STRAIGHT: "Lay the ruler along each seam and carry it on",
+    SeamWay.STRAIGHT: "Lay the ruler along each seam and carry the seam on",
     SeamWay.CURVED: "Carry each seam on and let its bend fade evenly to straight",
     SeamWay.PLUMB: "Carry each seam on along the grain, so that the width stays",
 }
@@ -29,6 +29,11 @@ _HEM = {
     " the seams.",
     HemWay.TRIM: "Draw the hem from seam to seam; where it falls short of a seam, carry it on.",
     HemWay.SQUARE: "Redraw the hem so that it meets both seams at a right angle.",
+}
+_DARTS = {
+    HemDarts.WHOLE: "Carry the darts of the hem along whole; their intake stays.",
+    HemDarts.APEX: "Leave the apex of each dart of the hem where it is and draw its legs down to"
+    " the new hem; the intake stays.",
 }
 
 
@@ -54,7 +59,7 @@ def construction(
         _bring(done, slide),
         *_trim(done, change, slide),
         Step(StepKind.REDRAW_HEM, _HEM[change.hem], (chain_of(done.redrawn.run),)),
-        *_darts(piece, altered),
+        *_darts(piece, altered, change.hem_darts),
         *_caps(caps),
         *_cutting_line(altered),
         *_marks(piece, altered),
@@ -102,7 +107,7 @@ def _how(change: Change) -> str:
 
 def _along(first: float, last: float) -> Sentence:
     if abs(first - last) < TOLD_APART:
-        return Sentence("{each} along each seam", each=Length((first + last) / 2))
+        return Sentence("{each} on each", each=Length((first + last) / 2))
     return Sentence("{a} and {b} along the seams", a=Length(first), b=Length(last))
 
 
@@ -171,22 +176,22 @@ def _past(run: Chain, end: Point) -> Chain | None:
     return run.part(Place(0, 0.0), near.place)
 
 
-def _darts(piece: Piece, altered: Piece) -> Iterator[Step]:
+def _darts(piece: Piece, altered: Piece, way: HemDarts) -> Iterator[Step]:
     contours = [
         (now, now != was) for was, now in zip(piece.contours, altered.contours, strict=True)
     ]
     lines = tuple(dart_lines(d) for d in altered.darts if d.on is Role.HEM)
-    lines += tuple(contour_lines(d) for d, moved in contours if moved)
+    whole = tuple(contour_lines(d) for d, moved in contours if moved)
     if lines:
-        yield Step(
-            StepKind.CARRY_DARTS,
-            "Carry the darts of the hem along whole; their intake stays.",
-            lines,
-        )
+        yield Step(StepKind.CARRY_DARTS, _DARTS[way], lines)
+    if whole:
+        sentence = "Carry the contour darts along whole; their intake stays."
+        yield Step(StepKind.CARRY_DARTS, sentence, whole)
     others = tuple(dart_lines(d) for d in altered.darts if d.on is not Role.HEM)
     others += tuple(contour_lines(d) for d, moved in contours if not moved)
     if others:
-        yield Step(StepKind.CARRY_DARTS, "Copy the darts above; they stay as they are.", others)
+        sentence = "Copy the darts that lie higher up; they stay as they are."
+        yield Step(StepKind.CARRY_DARTS, sentence, others)
 
 
 def _caps(caps: tuple[Chain, ...]) -> Iterator[Step]:
@@ -246,7 +251,7 @@ def _check(altered: Piece, findings: tuple[Finding, ...]) -> Step:
 
 def check_sentence(count: int) -> str:
     """What a careful maker does last; `count` is how much there is to look at."""
-    told = "nothing was lost" if not count else f"{count} thing{'s' * (count > 1)} to look at"
+    told = "here all is well" if not count else f"{count} thing{'s' * (count > 1)} to look at"
     return (
         "Check: walk the seams that are sewn together, look that the hem runs smooth over them,"
         f" and measure it; {told}."

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import MeasureError
-from core.measure import in_cm, in_inches, parse_length, unit_size
+from core.measure import Length, Sentence, in_cm, in_inches, parse_length, unit_size
 
 # W3C CSS Values and Units 3, absolute lengths: exact.
 INCH = 25.4
@@ -72,3 +72,15 @@ def test_units_are_exact() -> None:
     assert unit_size("IN") == INCH
     assert unit_size("px") == INCH / 96
     assert unit_size("q") == 0.25
+
+
+def test_sentences_are_alike_whose_lengths_differ_by_less_than_anybody_sees() -> None:
+    """Halfway between two figures one would be told as 6.3 cm and the other as 6.4 cm."""
+
+    def slide(mm: float, way: str = "down") -> Sentence:
+        return Sentence("{what} by {mm}.", what=Sentence("Slide it {way}", way=way), mm=Length(mm))
+
+    assert slide(63.499).like(slide(63.501), within=0.1)
+    assert not slide(63.4).like(slide(63.6), within=0.1)
+    assert not slide(63.5).like(slide(63.5, "up"), within=0.1)
+    assert not slide(63.5).like("Slide it.", within=0.1)

@@ -12,7 +12,7 @@ from core.alter.level.relay import Relaid
 from core.alter.model import Finding, Step, StepKind
 from core.alter.steps import check_sentence, contour_lines, dart_lines
 from core.curve import Affine, Chain, Line, Point
-from core.measure import Length, Sentence, in_cm
+from core.measure import Length, Sentence
 from core.piece.model import Piece
 
 
@@ -98,17 +98,23 @@ def _true(change: LevelChange, sewn: Relaid) -> Iterator[Step]:
         return
     how = "straight" if change.true is Truing.STRAIGHT else "in a smooth curve"
     height = sewn.level.frame.height
-    ways = [
-        (
-            sewn.level.height - height(sewn.before.at(s.upper)),
-            height(sewn.before.at(s.lower)) - sewn.level.floor,
+    ways: dict[str, Sentence] = {}
+    for span, _ in seams:
+        way = Sentence(
+            "{above} above and {below} below",
+            above=Length(sewn.level.height - height(sewn.before.at(span.upper))),
+            below=Length(height(sewn.before.at(span.lower)) - sewn.level.floor),
         )
-        for s, _ in seams
-    ]
-    told = ", ".join(f"{in_cm(a)} above and {in_cm(b)} below" for a, b in dict.fromkeys(ways))
+        ways.setdefault(str(way), way)
+    told = {f"way{k}": way for k, way in enumerate(ways.values())}
+    form = ", ".join(f"{{{name}}}" for name in told)
     yield Step(
         StepKind.TRUE_SEAMS,
-        f"True the seams {how} between a point above and a point below the line: {told}.",
+        Sentence(
+            f"True the seams {{how}} between a point above and a point below the line: {form}.",
+            how=how,
+            **told,
+        ),
         tuple(n for _, n in seams),
         tuple(p for s, _ in seams for p in (s.start, s.end)),
     )
