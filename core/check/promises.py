@@ -67,8 +67,7 @@ def broken_between(pairs: Sequence[Joined]) -> tuple[Finding, ...]:
     """Every pair of mated seams whose difference in length did not stay.
 
     Each is a STOP; where the same was put in at a level of both and only the truing parts
-    them, or the same added at both hems and these cut off by the seams, a note up to what the
-    trade trues to, and else something to look at.
+    them, a note up to what the trade trues to, and else something to look at.
     """
     return tuple(f for p in pairs for f in _difference(p))
 
@@ -298,13 +297,8 @@ def _difference(pair: Joined) -> Iterator[Finding]:
         now=Length(abs(now), little=True),
     )
     severity, advice = Severity.STOP, Sentence("Change both pieces together.")
-    little = abs(now - was) <= TRUED
-    if _trimmed_apart(pair):
-        severity = Severity.NOTE if little else Severity.LOOK
-        form = "That comes of hems that were cut off where they meet the seams"
-        form += "; less than {trued} can stay." if little else ". Redraw the hem instead."
-        advice = Sentence(form, trued=Length(TRUED, little=True))
     if _trued_apart(pair, now - was):
+        little = abs(now - was) <= TRUED
         severity = Severity.NOTE if little else Severity.LOOK
         form = "; less than {trued} can stay." if little else ". True them again by hand."
         form = f"That comes of truing seams that lean differently{form}"
@@ -313,12 +307,6 @@ def _difference(pair: Joined) -> Iterator[Finding]:
     form = "{called}: {lengths} {advice}"
     told = Sentence(form, called=pair.called, lengths=lengths, advice=advice)
     yield Finding(severity, told, first.hem_end, Whose.of(first.piece))
-
-
-def _trimmed_apart(pair: Joined) -> bool:
-    """Was the same added to both, so that only the cutting off of their hems can have done this?"""
-    by = pair.first.trimmed_mm
-    return by is not None and by == pair.second.trimmed_mm
 
 
 def _trued_apart(pair: Joined, moved: float) -> bool:

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from core.alter.figures import edge_length, paired
-from core.alter.model import Altered, Finding, HemWay, Severity
+from core.alter.model import Altered, Finding, Severity
 from core.curve import Point, Segment
 from core.piece.mates import Mates, find_mates
 from core.piece.model import Edge, Piece, Role
@@ -95,13 +95,11 @@ class Seam:
 
 @dataclass(frozen=True)
 class SeamChange:
-    """A seam before and after an alteration; ``level_mm`` is what was put in at a level,
-    ``trimmed_mm`` what was added at a hem that was then cut off where it met the seam."""
+    """A seam before and after an alteration; ``level_mm`` is what was put in at a level."""
 
     before: Seam
     after: Seam
     level_mm: float | None = None
-    trimmed_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -181,9 +179,7 @@ def _change(altered: Altered, number: int) -> SeamChange | None:
     old, new = list(paired(altered.before, altered.piece))[number]
     if new is None:
         return None
-    trimmed = altered.level is None and altered.change.hem is HemWay.TRIM
-    trimmed_mm = altered.change.by_mm if trimmed else None
-    return SeamChange(Seam(altered.before, old), Seam(altered.piece, new), level_mm, trimmed_mm)
+    return SeamChange(Seam(altered.before, old), Seam(altered.piece, new), level_mm)
 
 
 def _cannot_walk(by_key: dict[int, Altered], mate: Mates, why: str) -> Finding:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from hypothesis import event, given
@@ -12,21 +11,17 @@ from hypothesis import strategies as st
 
 from core.alter.lengthen import lengthen
 from core.alter.model import Altered, Change, Finding, HemWay, Severity
-from core.alter.together import alter_together
 from core.check.crossing import crossing
 from core.check.promises import broken_between, broken_promises
 from core.check.seams import joined
 from core.curve import Line, Point, Ring, Segment, Vector
 from core.curve.ends import with_ends
 from core.errors import AlterationError
-from core.files import read
-from core.piece.mates import find_mates
 from core.piece.model import HemRun, Origin, Outline, Role
 from tests.core.check.panels import Panel, changed, mates, tampered
 from tests.laws.generate import Drawn, changes, drawn
 from tests.laws.sketch import Garment, SeamPlan, Sketch
 
-SHORTS = Path(__file__).parents[3] / "sample_pieces" / "allotment_shorts.svg"
 DARTED = Panel("Front", 0, 340.0, 200.0, 240.0, dart=20.0)
 
 
@@ -247,21 +242,6 @@ def test_mates_changed_apart_are_found_and_together_they_are_sound() -> None:
     pairs, _ = joined(apart, mates(Role.INSEAM))
     told = the_only(broken_between(pairs), "Change both pieces together")
     assert told.place == pairs[0].first.after.hem_end
-
-
-def test_mates_whose_hems_are_cut_off_are_told_to_redraw_them_not_to_change_together() -> None:
-    """They were changed together: a hem that slants otherwise meets its seam elsewhere."""
-    trimmed = Change(76.2, hem=HemWay.TRIM)
-    pieces = read(SHORTS).pieces
-    pairs, _ = joined(alter_together(pieces, trimmed), find_mates(pieces))
-    found = broken_between(pairs)
-    assert [f.severity for f in found] == [Severity.LOOK]
-    assert "cut off where they meet the seams. Redraw the hem instead." in found[0].sentence
-    alone = [
-        lengthen(p, replace(trimmed, by_mm=mm)) for p, mm in zip(pieces, (76.2, 60.0), strict=True)
-    ]
-    pairs, _ = joined(alone, find_mates(pieces))
-    assert all("Change both" in f.sentence for f in broken_between(pairs))
 
 
 @given(st.floats(5.0, 95.0), st.floats(5.0, 95.0))
