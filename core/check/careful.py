@@ -15,6 +15,7 @@ from core.check.hang import hang_findings
 from core.check.leading import led_findings
 from core.check.promises import broken_between, broken_promises
 from core.check.seams import Joined, joined, mates_of
+from core.check.sewn import not_where_sewn, where_sewn
 from core.check.walk import walk, walk_findings
 from core.measure import Sentence
 from core.piece.mates import Mates, find_mates
@@ -42,17 +43,19 @@ def check_all(
     What must stop the maker comes first, then what to look at, what is well, and figures;
     within each of these in the order of the pieces, what belongs to two with the first of
     them. `mates` are recognised when not given. What the alteration itself found
-    (`Altered.findings`) is not repeated.
+    (`Altered.findings`) is not repeated. Seams and hems are measured where they are sewn.
     """
     if not altered:
         return ()
-    pairs, unclear = joined(altered, mates_of(altered) if mates is None else mates)
-    girths = hem_girths(altered, pairs)
+    sewn = [where_sewn(a) for a in altered]
+    pairs, unclear = joined(sewn, mates_of(altered) if mates is None else mates)
+    girths = hem_girths(sewn, pairs)
     number = {a.piece.key: k for k, a in enumerate(altered)}
     told = [
         *(_Told(k, f) for k, a in enumerate(altered) for f in broken_promises(a)),
         *(_Told(0, f) for f in unclear),
-        *(_Told(k, f) for k, a in enumerate(altered) for f in hang_findings(a)),
+        *(_Told(k, f) for k, a in enumerate(altered) for f in not_where_sewn(a)),
+        *(_Told(k, f) for k, a in enumerate(sewn) for f in hang_findings(a)),
         *(_Told(k, f) for k, a in enumerate(altered) for f in led_findings(a)),
         *_of_pairs(pairs, number),
         *_of_girths(girths, number, wearer),
@@ -70,7 +73,9 @@ def with_partners(
     pairs = find_mates(pieces) if mates is None else mates
     sewn = [{m.first[0], m.second[0]} for m in pairs]
     partners = set().union(*(pair for pair in sewn if pair & keys)) - keys
-    still = (lengthen(p, Change(0.0)) for p in pieces if p.key in partners)
+    told = altered[0].change if altered else Change(0.0)
+    nothing = replace(told, by_mm=0.0)
+    still = (lengthen(p, nothing) for p in pieces if p.key in partners)
     return tuple(sorted((*altered, *still), key=lambda a: a.before.key))
 
 

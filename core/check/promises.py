@@ -140,7 +140,7 @@ def _area(altered: Altered) -> Iterator[Finding]:
             way = "longer but not larger" if altered.change.by_mm > 0.0 else "shorter but larger"
             told = _stop(altered.piece, f"it was made {way}. {advice}.", _low_end(altered.piece))
             if altered.level is not None:
-                yield _trued_away(told)
+                yield _trued_away(told, longer=altered.change.by_mm > 0.0)
             else:
                 yield _explained(altered, told)
 
@@ -170,9 +170,11 @@ def _hollowed(told: Finding) -> Finding:
     return replace(told, severity=Severity.LOOK, sentence=sentence)
 
 
-def _trued_away(told: Finding) -> Finding:
-    """At a level truing a much curved line may take more than was put in: as it was asked."""
-    sentence = f"{told.sentence} Truing took more than that; true smoothly, or over less."
+def _trued_away(told: Finding, *, longer: bool) -> Finding:
+    """At a level truing a much curved line may take, or give, more than was put in or folded out:
+    as it was asked."""
+    did = "took" if longer else "gave"
+    sentence = f"{told.sentence} Truing {did} more than that; true smoothly, or over less."
     return replace(told, severity=Severity.LOOK, sentence=sentence)
 
 

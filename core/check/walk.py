@@ -13,8 +13,8 @@ from core.measure import TRUED, Length, Sentence
 
 # A difference of 1/8 in is workable (Threads no. 200, Dec 2018).
 WORKABLE = 2 * TRUED
-# A difference that moved by no more than this (mm) is the same as before.
-SAME = 0.05
+# A difference that moved by no more than this (mm), the least that is told, is the same as before.
+SAME = 0.1
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,9 +14,10 @@ import numpy as np
 
 from core.alter.allowance.base import Base, Spot, outwards
 from core.alter.allowance.fit import Beside, cubics_beside
-from core.alter.figures import paired
+from core.alter.figures import paired, straight_width
 from core.alter.model import Change, EdgeFigure, Figures, Lengths
 from core.curve import Chain, Line, Place, Point, Segment, Vector
+from core.curve.ends import with_ends
 from core.errors import AlterationError
 from core.kept import kept
 from core.piece.model import Edge, Piece, Role
@@ -92,8 +93,19 @@ def sewn_lengths(piece: Piece, change: Change) -> Sewn:
     """The piece's edges measured where they are sewn."""
     ended = sewn_edges(piece, change)
     hems = [c for c, e in zip(ended, piece.edges, strict=True) if e.role is Role.HEM]
-    width = hems[0][0].start.distance(hems[0][-1].end) if len(hems) == 1 and hems[0] else 0.0
+    width = _hem_width(piece, hems[0]) if len(hems) == 1 and hems[0] else 0.0
     return Sewn(tuple(sum(c.length() for c in chains) for chains in ended), width)
+
+
+def _hem_width(piece: Piece, parts: Sequence[Chain]) -> float:
+    """The hem's width where it is sewn, its darts closed; `parts` lie between those cut into it."""
+    open_width = straight_width(piece, parts[0].start, parts[-1].end)
+    cut = sum(a.end.distance(b.start) for a, b in pairwise(parts))
+    return (
+        open_width
+        - cut
+        - sum(d.intake for d in piece.darts if d.on is Role.HEM and d.mouth_places is None)
+    )
 
 
 def sewn_edges(piece: Piece, change: Change) -> Edges:
@@ -131,10 +143,10 @@ class _Moved:
 
     def __init__(self, piece: Piece, edge: Edge, allowance: float) -> None:
         self.allowance = allowance
-        sign = 1.0 if piece.ring.signed_area() >= 0.0 else -1.0
+        self.sign = 1.0 if piece.ring.signed_area() >= 0.0 else -1.0
         whole = piece.edge_chain(edge)
         self.outer = _parts(piece.sewn_segments(edge))
-        self.parts = [_moved_in(p, allowance, sign) for p in self.outer]
+        self.parts = [_moved_in(p, allowance, self.sign) for p in self.outer]
         self.legs = [_legs(whole, a.end, b.start) for a, b in pairwise(self.outer)]
         self.start, self.end = whole.segments[0].tangent(0.0), whole.segments[-1].tangent(1.0)
 
@@ -193,13 +205,28 @@ def _ended(before: _Moved, edge: _Moved, after: _Moved) -> list[Chain]:
     reach = CARRIED_ON * max(before.allowance, edge.allowance, after.allowance, 1.0)
     if before.parts and _turns(before, edge):
         lines[0] = _cut(lines[0].reversed(), _longer(before.parts[-1], reach), reach).reversed()
+    elif before.parts and before.allowance == edge.allowance:
+        lines[0] = _ended_at(lines[0].reversed(), _shared(before, edge)).reversed()
     if after.parts and _turns(edge, after):
         neighbour = _longer(after.parts[0].reversed(), reach).reversed()
         lines[-1] = _cut(lines[-1], neighbour, reach)
+    elif after.parts and after.allowance == edge.allowance:
+        lines[-1] = _ended_at(lines[-1], _shared(edge, after))
     for k, (first, second) in enumerate(edge.legs):
         lines[k] = _cut(lines[k], first, reach)
         lines[k + 1] = _cut(lines[k + 1].reversed(), second, reach).reversed()
     return lines
+
+
+def _shared(a: _Moved, b: _Moved) -> Point:
+    """Where two edges of one allowance that run on smoothly meet: a digitised line turns a little
+    at each of its joints, at that between two edges too."""
+    return _mitred(a.outer[-1].end, a.end, b.start, -a.allowance, a.sign)
+
+
+def _ended_at(chain: Chain, p: Point) -> Chain:
+    last = chain.segments[-1]
+    return Chain((*chain.segments[:-1], with_ends(last, last.start, p)))
 
 
 def _turns(a: _Moved, b: _Moved) -> bool:

@@ -75,6 +75,14 @@ def test_a_difference_that_is_new_is_called_new() -> None:
     assert "Before the change they were equal." in told.sentence, told.sentence
 
 
+def test_a_difference_of_which_the_figures_stay_was_there_before() -> None:
+    """They differed by 14.0 mm, it said, and before the change by 14.0 mm."""
+    front, back = two(taller=math.sqrt(263.96**2 - 70.0**2) - 240.0)
+    altered = (*changed(front, by=60.0), *changed(back, by=60.2))
+    told = walk_findings(walked(altered))[0]
+    assert "was there before the change" in told.sentence, told.sentence
+
+
 @given(st.floats(-40.0, 150.0).filter(lambda by: abs(by) > 0.1))
 def test_notches_that_met_before_meet_after(by: float) -> None:
     front, back = two((60.0, 150.0), (60.0, 150.0))
