@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
+from core.alter.frame import Frame
 from core.alter.model import EdgeFigure, Figures, Lengths
-from core.curve import Segment
+from core.alter.refit import Ends
+from core.alter.run_ends import run_ends
+from core.alter.strand import open_at_tapers
+from core.curve import Point, Segment
 from core.kept import kept
 from core.piece.model import Edge, Piece, Role
 
@@ -22,11 +26,32 @@ def edge_length(piece: Piece, edge: Edge) -> float:
     return sum(_length(s) for s in piece.sewn_segments(edge))
 
 
+# A drag asks for the same piece's in each of its frames.
+@kept(most=256)
+def is_shaped(piece: Piece) -> bool:
+    """Is the hem rounded into a seam, or does a seam end above a vent? The piece has a hem."""
+    assert piece.hem is not None
+    first, last = piece.hem.first, piece.hem.last
+    ends = Ends(piece.ring.at(first.place), piece.ring.at(last.place), first.down, last.down)
+    _, run = open_at_tapers(piece.sewn, piece.hem)
+    return any(end.is_shaped for end in run_ends(Frame(piece.grain.down), run, ends))
+
+
+def straight_width(piece: Piece, first: Point, last: Point) -> float:
+    """From one end of the piece's hem to the other, in mm: straight; where it is shaped, across
+    the grain, for a rounding or vent that begins higher up makes no hem wider."""
+    if not is_shaped(piece):
+        return first.distance(last)
+    frame = Frame(piece.grain.down)
+    return abs(frame.width(last) - frame.width(first))
+
+
 def hem_width(piece: Piece) -> float:
-    """Straight from seam end to seam end, in mm; 0 for a piece without a hem."""
+    """Straight from seam end to seam end with darts closed, in mm; 0 for a piece without a hem."""
     if piece.hem is None:
         return 0.0
-    return piece.ring.at(piece.hem.first.place).distance(piece.ring.at(piece.hem.last.place))
+    ends = (piece.ring.at(t.place) for t in (piece.hem.first, piece.hem.last))
+    return straight_width(piece, *ends) - sum(d.intake for d in piece.darts if d.on is Role.HEM)
 
 
 def paired(before: Piece, after: Piece) -> Iterator[tuple[Edge, Edge | None]]:

@@ -74,8 +74,9 @@ class Measure(Enum):
 class Change:
     """Lengthen by ``by_mm``; shorten when it is negative.
 
-    ``to_width_mm`` asks for a finished hem width (straight from seam end to seam end, darts
-    closed; of the whole leg where front and back change together) and ``plumb_below_mm``
+    ``to_width_mm`` asks for a finished hem width (straight from seam end to seam end, across the
+    grain where it is rounded or vented, darts closed; of the whole leg where front and back
+    change together) and ``plumb_below_mm``
     lets the seams fall plumb from that far below the piece's highest point; each goes
     before ``seams``. All three say how to make longer and do not matter when shortening.
     ``allowance_mm`` and ``hem_allowance_mm`` (the same when left out) say how far inside its
@@ -187,7 +188,8 @@ class EdgeFigure:
 
 
 class Lengths(NamedTuple):
-    """Of the edges, and of the hem straight from seam end to seam end, before and after, in mm."""
+    """Of the edges, and of the hem straight from seam end to seam end with darts closed (across
+    the grain where it is rounded or vented), before and after, in mm."""
 
     edges: tuple[EdgeFigure, ...]
     hem_width_before_mm: float

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from core.alter.carry import Course, Reach, insets_for_width
+from core.alter.figures import is_shaped
 from core.alter.frame import Frame
 from core.alter.model import Change, HemDarts
 from core.alter.redo import Plan
@@ -117,7 +118,8 @@ class _Asking:
         first, last = (self.piece.ring.at(t.place) for t in (self.hem.first, self.hem.last))
         intake = sum(d.mouth[0].distance(d.mouth[1]) for d in self.darts())
         # Straight from end to end; the drops are equal, so the ends' unequal heights stay.
-        rise = self.frame.height(last) - self.frame.height(first)
+        shaped = is_shaped(self.piece)
+        rise = 0.0 if shaped else self.frame.height(last) - self.frame.height(first)
         square = (width + intake) ** 2 - rise**2
         if square <= 1.0:
             raise AlterationError(
