@@ -139,8 +139,9 @@ def _add_ways(to: argparse.ArgumentParser) -> None:
         "--to-width",
         type=length,
         metavar="WIDTH",
-        help="let the seams run so that the hem gets this width, straight from seam to seam;"
-        " of the whole leg where front and back change together",
+        help="let the seams run so that the hem gets this width, straight from seam to seam"
+        " with darts closed (across the grain where it is rounded or vented); of the whole leg"
+        " where front and back change together",
     )
     ways.add_argument(
         "--plumb-below",

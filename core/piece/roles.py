@@ -14,7 +14,7 @@ from core.piece.corners import hollow, outward_sign
 from core.piece.darts import plain_corners
 from core.piece.grain import HOLLOW
 from core.piece.model import Because, Dart, Edge, HemRun, Outline, Role
-from core.piece.words import Side, is_from_the_waist, is_sleeve, side_of
+from core.piece.words import Side, is_from_the_waist, is_leg, is_sleeve, side_of
 
 # A seam this near (radians) to the grain is straight down the middle of the garment.
 PLUMB = math.radians(1.0)
@@ -110,6 +110,8 @@ def _guessed(edges: Sequence[Edge], setting: Setting) -> tuple[Edge, ...]:
         answers = _sleeve(setting, top)
     elif _is_bodice(setting, rising, falling, top):
         answers = _bodice(setting, rising, falling, top)
+    elif _is_whole_leg(setting, rising, falling, top):
+        answers = _whole_leg(setting, top)
     elif _one_top_lower(setting, rising, falling):
         answers = _leg(setting, rising, falling, top)
     else:
@@ -200,6 +202,29 @@ def _leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> 
     answers += [(Role.RISE, rise)] * count + [(Role.WAIST, waist)] * (len(order) - count)
     answers.append((Role.SIDE, Because(sure, "the seam from the hem up to the waist")))
     return answers if inner_rises else list(reversed(answers))
+
+
+def _is_whole_leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> bool:
+    """A leg in one piece: a hollow rise climbs from both seams, and the waist runs across between.
+
+    Only where the name speaks of a leg: armholes climb so from the sides of a top.
+    """
+    if not is_leg(setting.name) or _one_top_lower(setting, rising, falling):
+        return False
+    sign = outward_sign(setting.ring)
+    climbs = [not _runs_across(setting, e) for e in top]
+    ends = [hollow(setting.ring.run(e.start, e.end), sign) for e in (top[0], top[-1])]
+    return climbs[0] and climbs[-1] and not all(climbs) and min(ends) > HOLLOW
+
+
+def _whole_leg(setting: Setting, top: Sequence[Edge]) -> Answers:
+    why = "a hollow rise starts at the top of both seams, so the leg is in one piece"
+    seam = Role.INSEAM, Because(True, f"a seam up from the hem; {why}")
+    across = [k for k, e in enumerate(top) if _runs_across(setting, e)]
+    rise = Role.RISE, Because(True, "the hollow curve from the crotch point to the waist")
+    waist = Role.WAIST, Because(True, "the edge across at the top")
+    middle = range(across[0], across[-1] + 1)
+    return [seam, *(waist if k in middle else rise for k in range(len(top))), seam]
 
 
 def _runs_across(setting: Setting, edge: Edge) -> bool:

@@ -175,7 +175,15 @@ def is_bodice(name: str) -> bool:
 
 # Words that say a piece widens, or narrows, from the waist to the hem.
 FLARED = ("skirt", "skirts", "flare", "flared", "gore", "godet")
-NARROWING = ("leg", "trouser", "trousers", "shorts")
+NARROWING = (
+    *("leg", "trouser", "trousers", "shorts"),
+    *("legging", "leggings", "tights", "breeches", "pants"),
+)
+
+
+def is_leg(name: str) -> bool:
+    """Does the name speak of trousers, or of a leg of them?"""
+    return says(name, NARROWING)
 
 
 def is_from_the_waist(name: str) -> bool:
