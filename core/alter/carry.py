@@ -23,6 +23,10 @@ NO_BEND = 1e-7
 MOST_TURN = 1.0
 
 
+class WidthOutOfReachError(AlterationError):
+    """A seam of a given length that would have to run further across than it is long."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reach:
     """How far one seam's end goes: mm down the grain, or mm along the seam itself."""
@@ -70,9 +74,7 @@ def _aimed(seam: Strand, frame: Frame, reach: Reach, inset: float) -> SeamEnd:
     if reach.along_seam:
         square = reach.mm * reach.mm - inset * inset
         if square <= 0.0:
-            raise AlterationError(
-                "the hem cannot get that width over so short a length: the seams would run across"
-            )
+            raise WidthOutOfReachError("The width is out of reach.")
         drop = square**0.5
     run = frame.down * drop + frame.across * inset
     return carry_on(seam, run.unit(), run.norm)

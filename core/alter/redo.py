@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from core.alter.carry import Course, Reach, carried
+from core.alter.carry import Course, Reach, WidthOutOfReachError, carried
 from core.alter.frame import Frame
 from core.alter.model import HemWay, TooFarError, TurnUp
 from core.alter.redraw import Redrawn, redraw
@@ -115,10 +115,16 @@ def redo(outline: Outline, hem: HemRun, plan: Plan, *, name: str, frame: Frame) 
             " Check the grain line, the taper points and which edge is the hem."
         )
     _refuse_short(opened, plan.reaches)
-    seams = (
-        _reached(strands[0], frame, hem.first, plan.reaches[0], plan.courses[0]),
-        _reached(strands[1], frame, hem.last, plan.reaches[1], plan.courses[1]),
-    )
+    try:
+        seams = (
+            _reached(strands[0], frame, hem.first, plan.reaches[0], plan.courses[0]),
+            _reached(strands[1], frame, hem.last, plan.reaches[1], plan.courses[1]),
+        )
+    except WidthOutOfReachError:
+        raise AlterationError(
+            f"{name}: the hem cannot get that width over so short a length, for its seams would run"
+            " across. Make it longer, or ask for a width nearer to the present one."
+        ) from None
     old = opened.ends
     redrawn, seams = _hem_drawn(run, old, seams, plan, name=name, frame=frame)
     redrawn = seated(redrawn, plan.darts)

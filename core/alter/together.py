@@ -16,7 +16,9 @@ from core.piece.model import Piece, Role
 from core.piece.words import Side, side_of
 
 # Rounds in which, and difference (mm) to which, a led seam's length is set right.
-SETTLED, SAME_LENGTH = 4, 1e-4
+SETTLED, SAME_LENGTH = 6, 1e-4
+# It never reaches further than so many times what is to be won.
+MOST_GAIN = 4.0
 
 
 def alter_together(
@@ -110,22 +112,31 @@ def _led_exactly(altered: Altered, led: tuple[Reach | None, Reach | None]) -> Al
     the hem's angle changes; and a slid hem that comes down further at one end than at the other
     meets them elsewhere than they reached. So the reach is set right by what is left over.
     """
-    reaches = led
+    reaches, gains = led, (1.0, 1.0)
     for _ in range(SETTLED):
         told = altered.figures
-        off = [
-            wanted.mm - got if wanted is not None else 0.0
-            for wanted, got in zip(led, (told.added_first_mm, told.added_last_mm), strict=True)
-        ]
+        got = told.added_first_mm, told.added_last_mm
+        off = [r.mm - g if r is not None else 0.0 for r, g in zip(led, got, strict=True)]
         if max(map(abs, off)) < SAME_LENGTH:
             break
+        more = [o * gain for o, gain in zip(off, gains, strict=True)]
         first, last = (
-            replace(r, mm=r.mm + more) if r is not None else None
-            for r, more in zip(reaches, off, strict=True)
+            replace(r, mm=r.mm + m) if r is not None else None
+            for r, m in zip(reaches, more, strict=True)
         )
         reaches = first, last
         altered = lengthen(altered.before, altered.change, first=first, last=last)
+        told = altered.figures
+        won = told.added_first_mm - got[0], told.added_last_mm - got[1]
+        gains = _gain(more[0], won[0]), _gain(more[1], won[1])
     return altered
+
+
+def _gain(reached: float, won: float) -> float:
+    """How much further to reach for each mm that is to be won, by what was won last."""
+    if abs(won) < SAME_LENGTH:
+        return 1.0
+    return min(max(reached / won, 1.0 / MOST_GAIN), MOST_GAIN)
 
 
 @kept(most=1024)

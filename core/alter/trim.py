@@ -105,8 +105,11 @@ def trimmed(
         _Start(frame, seam, down, shape, both, name)
         for seam, down, shape in zip(seams, (old.first_down, old.last_down), shapes, strict=True)
     ]
-    one, first = starts[0].ended(run)
-    other, last = starts[1].ended(backwards(one))
+    try:
+        one, first = starts[0].ended(run)
+        other, last = starts[1].ended(backwards(one))
+    except _ApartError as how:
+        raise AlterationError(f"{name}: the slid hem {how}. Refit the hem instead.") from None
     heads = ((run, one, shapes[0].count), (backwards(run), other, shapes[1].count))
     moves = {
         was.segment.end: now.segment.end
@@ -114,6 +117,10 @@ def trimmed(
         for was, now in zip(before[:count] if both else (), after, strict=False)
     }
     return Trimmed(backwards(other), (first, last), moves)
+
+
+class _ApartError(Exception):
+    """The slid hem and the carried seam do not come together; the text says how."""
 
 
 @dataclass(frozen=True)
@@ -242,7 +249,7 @@ def _cut_off(run: Strand, seam: SeamEnd) -> Strand:
     places = chain.meets(seam.end, seam.down)
     near = [p for p in places if chain.length_to(p) <= END_SHARE * chain.length()]
     if not near:
-        raise AlterationError("The slid hem does not meet the carried seam. Refit it instead.")
+        raise _ApartError("does not meet the carried seam")
     return _from(run, near[0])
 
 
@@ -265,15 +272,13 @@ def _crossing(start: Point, way: Vector, seam: SeamEnd) -> Point:
     _refuse_along(across)
     reach = (seam.end - start).cross(seam.down) / across
     if reach <= 0.0:
-        raise AlterationError("The slid hem leads away from the seam. Refit it instead.")
+        raise _ApartError("leads away from the seam")
     return start.moved(way, reach)
 
 
 def _refuse_along(sine: float) -> None:
     if abs(sine) < LEAST_ANGLE:
-        raise AlterationError(
-            "The slid hem runs along the seam instead of meeting it. Refit it instead."
-        )
+        raise _ApartError("runs along the seam instead of meeting it")
 
 
 def _ended(seam: SeamEnd, end: Point) -> SeamEnd:

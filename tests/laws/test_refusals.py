@@ -9,8 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.alter.lengthen import lengthen
+from core.alter.model import Change, HemWay
+from core.alter.together import alter_together
 from core.errors import AlterationError
-from core.piece.model import Piece, Role
+from core.piece.mates import Mates
+from core.piece.model import Because, Piece, Role
 from tests.laws.compare import altered, ends, height, upper
 from tests.laws.generate import Drawn, drawn
 from tests.laws.sketch import Garment, SeamPlan, Sketch
@@ -122,3 +126,27 @@ def test_any_amount_is_made_or_refused_in_a_sentence(case: Drawn, by: float) -> 
         altered(piece, by)
     except AlterationError:
         refused(piece, by)
+
+
+def test_a_width_out_of_reach_of_a_mated_seam_names_the_piece_and_what_to_do() -> None:
+    """It was half a sentence: whose hem, and what to do, was not said."""
+    plans = SeamPlan(-0.05), SeamPlan(-0.05)
+    pieces = [
+        replace(Sketch(Garment.LEG, 500.0, width, *plans).piece(), key=k, name=name)
+        for k, (name, width) in enumerate((("front", 300.0), ("back", 700.0)))
+    ]
+    mates = [
+        Mates((0, role), (1, role), Because(True, "drawn so")) for role in (Role.INSEAM, Role.SIDE)
+    ]
+    with pytest.raises(AlterationError) as told:
+        alter_together(pieces, Change(60.0, to_width_mm=2400.0), mates=mates)
+    assert str(told.value).startswith("back: the hem cannot get that width")
+    assert str(told.value).endswith("ask for a width nearer to the present one.")
+
+
+def test_a_slid_hem_that_leads_away_from_its_seam_names_the_piece() -> None:
+    sketch = Sketch(Garment.LEG, 500.0, 200.0, SeamPlan(-0.05), SeamPlan(-0.05), hem_slope=0.02)
+    with pytest.raises(AlterationError) as told:
+        lengthen(replace(sketch.piece(), name="front"), Change(4000.0, hem=HemWay.TRIM))
+    assert str(told.value).startswith("front: "), told.value
+    assert str(told.value).endswith("."), told.value
