@@ -37,6 +37,7 @@ KEYS_BESIDE = (
 HINT = "? shows the keys"
 # Pixels, on 1280 x 800.
 DOTS_HIGH = 24
+LEAST_DOTS = 0.75
 # By how much, in mm, a key moves the level.
 LEVEL_STEP = {Unit.CM: 10.0, Unit.INCH: MM_PER_INCH / 2}
 _FORWARD = {Qt.Key.Key_Right, Qt.Key.Key_Down, Qt.Key.Key_PageDown}
@@ -317,8 +318,8 @@ class _Dots(QWidget):
         self.setAccessibleName("How far the lesson is")
 
     def enlarge(self, larger: float) -> None:
-        """It is read from the same bench as the caption, never smaller than on a desk."""
-        self._larger = max(1.0, larger)
+        """It is read from the same bench as the caption; the hint is small enough as it is."""
+        self._larger = max(LEAST_DOTS, larger)
         self.setFixedHeight(round(DOTS_HIGH * self._larger))
 
     def paintEvent(self, _: QPaintEvent) -> None:

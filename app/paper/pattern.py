@@ -6,18 +6,19 @@ from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QFont, QPainter, QPen
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen
 
 from app.window.document import UNSEEN
+from app.window.table.free_place import free_place
 from app.window.table.paths import path_of, point_of
 from core.curve import Box, Chain, Point, Ring, Vector
 from core.paper.tiling import Outline
 from core.piece.corners import outward, outward_sign
-from core.piece.model import Dart, Kind, Piece
+from core.piece.model import Dart, Kind, Mark, Piece
 
 # Widths in mm: the line that is cut, and all others.
 CUT, FINE = 0.5, 0.25
-DASHES, NOTCH, DRILL, NAME_MM = (12.0, 8.0), 6.0, 2.5, 7.0
+DASHES, NOTCH, DRILL, NAME_MM, WRITING_MM = (12.0, 8.0), 6.0, 2.5, 7.0, 4.0
 # Flattening (mm) for the question which sheets are needed.
 COARSE = 0.5
 
@@ -58,16 +59,41 @@ def draw_piece(painter: QPainter, laid: Laid) -> None:
         if isinstance(mark.geometry, Chain):
             painter.drawPath(path_of(mark.geometry))
         elif mark.kind is Kind.TEXT:
-            write(painter, mark.text, mark.geometry, 4.0)
+            if mark in _writing(piece):
+                write(painter, mark.text, mark.geometry, WRITING_MM)
         elif mark.kind is Kind.NOTCH:
             _draw_notch(painter, piece, mark.geometry)
         else:
             painter.drawEllipse(point_of(mark.geometry), DRILL / 2, DRILL / 2)
     for dart in piece.darts:
         _draw_dart(painter, dart)
-    centre = piece.outline.ring.bounds().centre
-    write(painter, piece.name, centre, NAME_MM, bold=True)
+    write(painter, piece.name, name_place(piece), NAME_MM, bold=True)
     painter.restore()
+
+
+def name_place(piece: Piece) -> Point:
+    """Where the name is written: off the grain, all other lines and what the file writes."""
+    wide = _width(piece.name, NAME_MM, bold=True) + NAME_MM
+    lines = [m.geometry for m in piece.marks if m.kind not in UNSEEN]
+    written = [_around(m) for m in _writing(piece)]
+    legs = [Chain.through((d.mouth[0], d.apex, d.mouth[1])) for d in piece.darts]
+    full = (piece.sewn.ring, *legs, *(g for g in lines if isinstance(g, Chain)), *written)
+    return free_place(piece.outline.ring, full, wide, 2 * NAME_MM)
+
+
+def _writing(piece: Piece) -> list[Mark]:
+    """What the file writes on the piece, but for its name, which is written larger."""
+    told = ("", piece.name, piece.title)
+    texts = (m for m in piece.marks if m.kind is Kind.TEXT and isinstance(m.geometry, Point))
+    return [m for m in texts if m.text.rsplit(":", 1)[-1].strip() not in told]
+
+
+def _around(mark: Mark) -> Chain:
+    """The middle line of what is written there: a box that crosses it lies over the writing."""
+    assert isinstance(mark.geometry, Point)
+    half = _width(mark.text, WRITING_MM) / 2
+    p = mark.geometry
+    return Chain.through((Point(p.x - half, p.y), Point(p.x + half, p.y)))
 
 
 def pen(width: float, *, dashed: bool = False) -> QPen:
@@ -94,18 +120,27 @@ def _draw_dart(painter: QPainter, dart: Dart) -> None:
             painter.drawLine(point_of(end), point_of(dart.apex))
 
 
-def write(
-    painter: QPainter, text: str, middle: Point, high_mm: float, *, bold: bool = False
-) -> None:
-    """A line of writing about a place, in letters about so high."""
+def _font(high_mm: float, *, bold: bool = False) -> QFont:
     font = QFont()
     # In hundredths of a mm: a font of a few whole pixels would be crooked.
     font.setPixelSize(round(high_mm * 100))
     font.setBold(bold)
+    return font
+
+
+def _width(text: str, high_mm: float, *, bold: bool = False) -> float:
+    """Of a line of writing, in mm."""
+    return QFontMetricsF(_font(high_mm, bold=bold)).horizontalAdvance(text) / 100.0
+
+
+def write(
+    painter: QPainter, text: str, middle: Point, high_mm: float, *, bold: bool = False
+) -> None:
+    """A line of writing about a place, in letters about so high."""
     painter.save()
     painter.translate(QPointF(middle.x, middle.y))
     painter.scale(0.01, 0.01)
-    painter.setFont(font)
+    painter.setFont(_font(high_mm, bold=bold))
     room = QRectF(-40_000.0, -high_mm * 100, 80_000.0, high_mm * 200)
     painter.drawText(room, Qt.AlignmentFlag.AlignCenter, text)
     painter.restore()

@@ -40,6 +40,10 @@ CAUTION = (
 PUT_AWAY = ("Clear the table", "Save as …", "Redo", "Lesson", "Undo")
 NAME_LEAST, LEAST_BAR = 150, 400
 
+VIEW_TIP = (
+    "Dark ground for tired eyes, inches, full screen for a class, and the table as a picture."
+)
+ONWARD_TIP = "The usual order of the work; every stage can be reached from the left as well."
 ONWARD = {
     Stage.PIECES: "On to the scale",
     Stage.SCALE: "On to the edges",
@@ -98,6 +102,7 @@ class TopBar(QFrame):
             button = QToolButton()
             button.setText(menu.title())
             button.setAccessibleName(menu.title())
+            button.setToolTip(VIEW_TIP)
             button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
             self._row.addWidget(button)
         button.setMenu(menu)
@@ -196,6 +201,7 @@ class Foot(QFrame):
         caution.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.onward = QPushButton(ONWARD[Stage.PIECES])
         self.onward.setObjectName("onward")
+        self.onward.setToolTip(ONWARD_TIP)
         self.onward.clicked.connect(self._lead_on)
         row.addWidget(caution, 1)
         row.addWidget(self.onward)

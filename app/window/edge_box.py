@@ -73,7 +73,7 @@ class EdgeBox(QWidget):
             return
         piece = self._session.settled.piece(which.piece)
         edge = piece.edges[which.number]
-        self.head.setText(f"{piece.name}: this edge is the")
+        self.head.setText(f"{piece.name}: this is the")
         self.role.setCurrentIndex(self.role.findData(edge.role))
         self.yes.setVisible(not edge.because.sure)
         sign = "" if edge.because.sure else "? "

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -72,9 +73,43 @@ def findings_of(
     return tuple(replace(t, sentence=in_unit(t.sentence, shown)) for t in (*rest, *figures))
 
 
-def doubts_of(state: State) -> tuple[Told, ...]:
-    """What was recognised and is not certain: grains, edges, darts, taper points, mates."""
-    return _doubts(state.sheets)
+def doubts_of(state: State, *, every_size: bool = True) -> tuple[Told, ...]:
+    """What was recognised and is not certain: grains, edges, darts, taper points, mates; once for
+    all sizes in which it is the same, unless each size is looked at by itself."""
+    return _doubts_in_sizes(state.sheets) if every_size else _doubts(state.sheets)
+
+
+@kept(most=8)
+def _doubts_in_sizes(sheets: Sheets) -> tuple[Told, ...]:
+    """Of each doubt the one on the largest piece, which is the one that is named on the table."""
+    names = {p.name: p.title for p in sheets.pieces.values() if p.size}
+    rows: dict[tuple[str, int], list[Told]] = {}
+    seen: Counter[tuple[str, str]] = Counter()
+    for told in _doubts(sheets):
+        sentence = told.sentence
+        for name, title in names.items():
+            sentence = sentence.replace(name, title)
+        # A piece may have two such edges in each size.
+        number = seen[sentence, told.sentence]
+        seen[sentence, told.sentence] += 1
+        rows.setdefault((sentence, number), []).append(told)
+
+    def area(told: Told) -> float:
+        piece = None if told.piece is None else sheets.pieces[told.piece]
+        return 0.0 if piece is None else abs(piece.ring.signed_area())
+
+    return tuple(
+        replace(max(row, key=area), sentence=_in_sizes(sentence, len(row)))
+        if len(row) > 1
+        else row[0]
+        for (sentence, _), row in rows.items()
+    )
+
+
+def _in_sizes(sentence: str, count: int) -> str:
+    """``Front, in 3 sizes: check the grain.``"""
+    head, colon, rest = sentence.partition(": ")
+    return f"{head}, in {count} sizes{colon}{rest}"
 
 
 # They are of what was read, whatever is made of it.

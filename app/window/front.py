@@ -22,7 +22,7 @@ class Action(QAction):
     """An action that can tell what it would be done to."""
 
     def tell(self, what: str) -> None:
-        self.setToolTip(f"{self.text()}: {what}")
+        self.setToolTip(f"{self.text()}: {what}" if what else self.text())
 
 
 @dataclass(frozen=True)

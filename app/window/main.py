@@ -55,6 +55,8 @@ WAYS_OUT = (
     "The pattern that you opened stays as it is: a new name is asked for the first time.",
     "Under another name, to keep what was saved before beside it.",
 )
+OPEN_TIP = "A pattern as SVG or DXF; front and back may come in two files, opened together."
+CLEAR_TIP = "Takes all pieces off the table, for another pattern; the files stay as they are."
 Keys = QKeySequence.StandardKey
 
 
@@ -120,9 +122,11 @@ class MainWindow(QMainWindow):
             self._action("Clear the table", Keys.Close, self.clear),
             lesson,
         ]
+        self.needs_work[2].setToolTip(CLEAR_TIP)
         for action in (self.undo, self.redo, *self.needs_work):
             action.setEnabled(False)
         opener = self._action("Open …", Keys.Open, self.open)
+        opener.setToolTip(f"{OPEN_TIP} ({opener.shortcut().toString()})")
         return [opener, self.undo, self.redo, *self.needs_work]
 
     def _action(self, text: str, key: Keys | str, does: Callable[[], object]) -> Action:

@@ -94,6 +94,8 @@ DARK = Look(
 
 SPACE = 4
 CORNER = 6
+# The least height of a line of writing in a box, in pixels: below it letters lose their feet.
+LINE_PX = 17
 QUESTION_PX, TEXT_PX, SMALL_PX = 16, 13, 12
 PAGE_WIDTH = 352
 WORDS_WIDTH = 84
@@ -198,7 +200,7 @@ QPushButton[segment]:focus {{ border: 1px solid {look.ink}; }}
 #right {{ border-top-left-radius: 0; border-bottom-left-radius: 0; border-left: none; }}
 QLineEdit, QComboBox {{
     background: {look.ground}; border: 1px solid {look.line};
-    border-radius: {CORNER}px; padding: 5px 8px;
+    border-radius: {CORNER}px; padding: 5px 8px; min-height: {LINE_PX}px;
     selection-background-color: {look.blue};
 }}
 QComboBox::drop-down {{ border: none; width: 22px; }}

@@ -114,4 +114,4 @@ def test_on_a_large_screen_the_dots_and_the_hint_are_larger_too(played: LessonWi
         played.resize(*size)
         QTest.qWait(1)
         heights.append(played.dots.height())
-    assert heights == [24, 24, 32]
+    assert heights == [18, 24, 32]

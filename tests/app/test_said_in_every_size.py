@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -126,3 +127,30 @@ def test_the_command_alters_such_a_nest_as_the_window_does(
     words = ["alter", str(tmp_path / "breeches.svg"), "--by", "5cm"]
     assert main([*words, "--out", str(tmp_path / "typed.svg")]) == 0
     assert (tmp_path / "typed.svg").read_bytes() == (tmp_path / "seen.svg").read_bytes()
+
+
+def test_a_doubt_that_is_the_same_in_every_size_is_told_once_and_answered_once(
+    window: MainWindow, tmp_path: Path
+) -> None:
+    """Five sizes without a grain line were ninety things to look at."""
+    source = tmp_path / "breeches.svg"
+    drawn = (SAMPLES / "rain_breeches.svg").read_text()
+    source.write_text(re.sub(r'<g id="\w+-grain".*?</g>', "", drawn, flags=re.DOTALL))
+    window.opening.open([source])
+    window.way.go(Stage.EDGES)
+    doubts, every = window.pages.edges.doubts, window.pages.edges.mouse.every
+    told = [t.sentence for t in doubts.told]
+    assert sum(s.startswith("Front, in 5 sizes: is this the hem?") for s in told) == 1, told
+    assert window.rail.buttons[Stage.EDGES].standing.words == f"{len(told)} to look at"
+    QTest.keyClick(every, Key.Key_Space)
+    assert len(doubts.told) > 3 * len(told), "each size by itself"
+    QTest.keyClick(every, Key.Key_Space)
+    (hem,) = (t for t in doubts.told if t.sentence.startswith("Front, in 5 sizes: is this the hem"))
+    assert hem.piece is not None
+    assert window.session.settled.piece(hem.piece).size == "44", (
+        "the size that is named on the table"
+    )
+    doubts.pointed.emit(hem)
+    click(window.pages.edges.edge.yes)
+    left = [t.sentence for t in doubts.told]
+    assert not [s for s in left if s.startswith("Front") and "is this the hem?" in s], left

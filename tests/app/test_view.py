@@ -77,7 +77,9 @@ def test_numbers_of_a_ruler_stand_apart_and_say_where_they_are(
     found = [t for t in ticks(start, start + 1200.0 / scale, scale, shown) if t.number]
     unit = 10.0 if shown is Shown.CM else 25.4
     for tick in found:
-        assert float(tick.number) * unit == pytest.approx(tick.mm, abs=1e-6)
+        assert "-" not in tick.number, "a minus is as wide as a plus, as on the tape"
+        count = float(tick.number.replace("−", "-"))
+        assert count * unit == pytest.approx(tick.mm, abs=1e-6)
     gaps = [(b.mm - a.mm) * scale for a, b in itertools.pairwise(found)]
     assert all(g >= BETWEEN_NUMBERS - 1e-6 for g in gaps), f"got numbers {gaps} px apart"
 

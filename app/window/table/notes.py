@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from app.window.document import EdgeId, PieceId
-from app.window.lengths import Shown, signed, with_unit
+from app.window.lengths import Shown, bare, signed, with_unit
 from app.window.table.coarse import Floats, flat, kept_flat
 from app.window.table.edge_notes import (
     edge_note,
@@ -140,8 +140,17 @@ def notes_following(
 
 
 def _levels_told(sights: Sequence[Sight], shown: Shown) -> dict[PieceId, str]:
-    """How far down each piece its level lies."""
-    return {s.which: with_unit(s.level_mm, shown) for s in sights if s.level_mm is not None}
+    """How far down each piece its level lies: as it was asked for, and where it goes by a mate in
+    tenths, for what that comes to is no round length."""
+    return {
+        s.which: f"{bare(s.level_mm, shown)} {shown.sign}" if _goes_by(s)
+        else with_unit(s.level_mm, shown)
+        for s in sights if s.level_mm is not None
+    }  # fmt: skip
+
+
+def _goes_by(sight: Sight) -> bool:
+    return sight.altered is not None and bool(sight.altered.led)
 
 
 def _level_grips(
@@ -297,5 +306,8 @@ def _writing(sight: Sight, view: View, seen: set[int]) -> Iterator[Wish[Note]]:
             note = Note(sight.which, (text,), WRITING_PX, False, "quiet")
             # Among the lines of several sizes another place would be another size's.
             of_many = (sight.led or sight.over) and text in (sight.now.size, *sight.over)
-            aside = (-4.0,) if of_many else (-4.0, 12.0, -20.0, 28.0)
-            yield note.wish(tuple((x, y + dy) for dy in aside))
+            rows = (-4.0,) if of_many else (-4.0, 12.0, -20.0, 28.0)
+            # Most files write from the place on: there is room for all of it at its right.
+            half = width_of(text, WRITING_PX, False) / 2
+            aside = (0.0,) if of_many else (0.0, half + AIR, -half - AIR)
+            yield note.wish(tuple((x + dx, y + dy) for dx in aside for dy in rows))

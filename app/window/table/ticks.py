@@ -37,4 +37,9 @@ def ticks(low_mm: float, high_mm: float, scale: float, shown: Shown) -> Iterator
     parts = next((d for d in divisions if step * unit * scale / d >= BETWEEN_MARKS), 1)
     small = step * unit / parts
     for k in range(math.ceil(low_mm / small), math.floor(high_mm / small) + 1):
-        yield Tick(k * small, f"{k // parts * step:g}" if k % parts == 0 else "")
+        yield Tick(k * small, _number(k // parts * step) if k % parts == 0 else "")
+
+
+def _number(count: float) -> str:
+    """With a minus that is as wide as a plus, as on the tape."""
+    return f"{count:g}".replace("-", "−")

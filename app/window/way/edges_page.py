@@ -47,11 +47,12 @@ class EdgesPage(StagePage):
         session.state_told.connect(self._list)
         session.sheets_shown.connect(self._list)
         session.unit_shown.connect(self._list)
+        self.mouse.every.toggled.connect(lambda _: self._list())
         self._list()
 
     def _list(self) -> None:
         shown = self._session.shown
-        doubts = doubts_of(self._session.state)
+        doubts = doubts_of(self._session.state, every_size=self._session.every_size)
         told = tuple(
             Told(d.sign, in_unit(d.sentence, shown), d.piece, d.place, d.edge) for d in doubts
         )

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.window import theme
-from app.window.document import EdgeId
+from app.window.document import EdgeId, State
 from app.window.session import Session
 from app.window.table.tools.marking import (
     Correcting,
@@ -44,6 +44,8 @@ EVERY_TIP = (
     "What you say of a piece or an edge holds in every size; without the tick it is said of one"
     " size alone. A dart goes by its place on the edge, a taper point by its height above the hem."
 )
+NONE_SEWN = "No two edges are known to be sewn together. Show them with Sew edges."
+ALONE = "There is one piece only, so nothing here is sewn to another."
 # Pixels: two pairs at least, and no more than leaves room for what is not certain.
 LIST_LEAST, LIST_MOST = 40, 108
 WHICH = Qt.ItemDataRole.UserRole
@@ -120,6 +122,7 @@ class MouseBox(QWidget):
             item.setData(WHICH, pair)
             item.setToolTip(pair.why)
         self.list.setCurrentRow(min(max(row, 0), self.list.count() - 1))
+        self.list.setVisible(self.list.count() > 0)
         self._allow()
         self._tell()
 
@@ -130,6 +133,8 @@ class MouseBox(QWidget):
 
     def _tell(self) -> None:
         text = together_words(self._session.state)
+        if not self.list.count():
+            text = " ".join(filter(None, (_none_sewn(self._session.state), text)))
         if text != self.together.text():
             self.together.setText(text)
 
@@ -150,6 +155,12 @@ class MouseBox(QWidget):
         text = f"{names} sewn together" if sewn else f"{names} not sewn together"
         text += in_sizes_too(state, a, b, every_size=every)
         self._session.commit(text, with_tie(state, a, b, sewn=sewn, every_size=every))
+
+
+def _none_sewn(state: State) -> str:
+    """What is said in the place of the list."""
+    several = len(state.sheets.pieces) > 1
+    return NONE_SEWN if several else ALONE
 
 
 def _button(text: str, tip: str, does: Callable[[], None]) -> QPushButton:

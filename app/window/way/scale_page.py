@@ -50,6 +50,8 @@ class ScalePage(StagePage):
     def _list(self) -> None:
         for box in self.boxes:
             self._below.removeWidget(box)
+            # It goes a turn of the event loop later, and would be seen under the new one till then.
+            box.hide()
             box.deleteLater()
         sheets = self._session.state.sheets.all
         self.boxes = [ScaleBox(self._session, self._messages, s.number) for s in sheets]

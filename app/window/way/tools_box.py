@@ -83,7 +83,10 @@ class ToolsBox(QWidget):
         if which is None:
             return
         piece = self._session.settled.piece(which.piece)
-        self.name.setText(piece.title)
+        if self.name.text() != piece.title:
+            self.name.setText(piece.title)
+        # Of a long name the beginning tells which piece it is.
+        self.name.home(False)
         has_hem = piece.hem is not None and len(piece.edges) > 2
         for last, (word, edit) in enumerate(zip(self.labels, self.tapers, strict=True)):
             word.setVisible(has_hem)
