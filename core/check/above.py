@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from core.alter.model import Altered
+from core.alter.model import Altered, TurnUp
 from core.alter.strand import chain_of, open_at_tapers
-from core.curve import Chain, Line, Point, Ring, Segment
+from core.curve import Chain, Line, NearestPlace, Point, Ring, Segment, Vector
 from core.piece.corners import joint_turn
 from core.piece.model import HemRun, Outline, Piece
 
@@ -44,10 +44,11 @@ def upper_lines(altered: Altered) -> Iterator[tuple[Chain, Chain]]:
     if old.cutting_hem is None or new.cutting_hem is None or old.stitching is None:
         return
     lines = _upper(old.outline, old.cutting_hem), _upper(new.outline, new.cutting_hem)
+    folds = altered.change.turn_up is TurnUp.MIRROR
     if altered.change.by_mm > 0.0:
-        yield _beside(lines[0], _bends(old, new.sewn.ring)), lines[1]
+        yield _beside(lines[0], _bends(old, new.sewn.ring, folds=folds)), lines[1]
     else:
-        yield lines[0], _beside(lines[1], _bends(new, old.sewn.ring))
+        yield lines[0], _beside(lines[1], _bends(new, old.sewn.ring, folds=folds))
 
 
 def _upper(outline: Outline, hem: HemRun) -> Chain:
@@ -56,45 +57,55 @@ def _upper(outline: Outline, hem: HemRun) -> Chain:
 
 @dataclass(frozen=True)
 class _Bend:
-    """A taper point of the sewn line, and by how much (radians) its seam turns there."""
+    """A taper point of the sewn line, and by how much (radians) its seam turns there; `across` are
+    the directions in which the cutting line's place beside it is looked for: square to the seam,
+    and along the hem where a turn-up folds."""
 
     at: Point
     turn: float
+    across: tuple[Vector, ...]
 
 
-def _bends(piece: Piece, ring: Ring) -> tuple[_Bend, _Bend]:
+def _bends(piece: Piece, ring: Ring, *, folds: bool) -> tuple[_Bend, _Bend]:
     """The taper points of the piece; `ring` is the sewn line afterwards, which may turn there."""
     assert piece.hem is not None
-    tapers = (piece.hem.first, piece.hem.last)
-    first, last = (_bend(piece.sewn.ring.at(t.place), ring) for t in tapers)
+    run = piece.ring.run(piece.hem.first.place, piece.hem.last.place).segments
+    hems = run[0].tangent(0.0), run[-1].tangent(1.0)
+    first, last = (
+        _bend(piece.sewn.ring.at(t.place), ring, (t.down.square(), *((hem,) if folds else ())))
+        for t, hem in zip((piece.hem.first, piece.hem.last), hems, strict=True)
+    )
     return first, last
 
 
-def _bend(at: Point, ring: Ring) -> _Bend:
+def _bend(at: Point, ring: Ring, across: tuple[Vector, ...]) -> _Bend:
     place = ring.nearest(at).place
     joint = place.index if place.t <= 0.0 else place.index + 1
     at_joint = ring.segments[joint % len(ring)].start.distance(at) <= ON_SEAM
-    return _Bend(at, joint_turn(ring, joint % len(ring)) if at_joint else 0.0)
+    return _Bend(at, joint_turn(ring, joint % len(ring)) if at_joint else 0.0, across)
 
 
 def _beside(line: Chain, bends: tuple[_Bend, _Bend]) -> Chain:
     """The cutting line without what lies below the sewn taper points.
 
     Where a seam turns, the cutting lines beside it meet above the place beside the taper point,
-    by tan(turn / 2) of the allowance where they run evenly, by at most tan(turn) of it.
+    by tan(turn / 2) of the allowance where they run evenly, by at most tan(turn) of it. And that
+    place lies across the seam, of which a digitised cutting line has not quite the direction.
     """
     length = line.length()
     places = sorted(((line.nearest(b.at), b) for b in bends), key=lambda f: f[0].place)
     (start, first), (end, second) = places
-    low = line.length_to(start.place) + _reach(start.distance, first)
-    high = line.length_to(end.place) - _reach(end.distance, second)
+    low = line.length_to(start.place) + _reach(line, start, first)
+    high = line.length_to(end.place) - _reach(line, end, second)
     if not 0.0 <= low < high <= length:
         return line
     return line.part(line.at_length(low), line.at_length(high))
 
 
-def _reach(allowance: float, bend: _Bend) -> float:
-    return allowance * math.tan(min(abs(bend.turn), STEEPEST)) + ON_SEAM
+def _reach(line: Chain, beside: NearestPlace, bend: _Bend) -> float:
+    way = line.tangent(beside.place)
+    off = max(abs(way.dot(a)) / max(abs(way.cross(a)), math.cos(STEEPEST)) for a in bend.across)
+    return beside.distance * (math.tan(min(abs(bend.turn), STEEPEST)) + off) + ON_SEAM
 
 
 def _fault(whole: Sequence[Segment], part: Sequence[Segment]) -> int | None:

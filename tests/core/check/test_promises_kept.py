@@ -10,7 +10,7 @@ from hypothesis import event, given
 from hypothesis import strategies as st
 
 from core.alter.lengthen import lengthen
-from core.alter.model import Altered, Change, Finding, HemWay, Severity
+from core.alter.model import Altered, Change, Finding, HemWay, Severity, TurnUp
 from core.check.crossing import crossing
 from core.check.promises import broken_between, broken_promises
 from core.check.seams import joined
@@ -20,7 +20,7 @@ from core.errors import AlterationError
 from core.piece.model import HemRun, Origin, Outline, Role
 from tests.core.check.panels import Panel, changed, mates, tampered
 from tests.laws.generate import Drawn, changes, drawn
-from tests.laws.sketch import Garment, SeamPlan, Sketch
+from tests.laws.sketch import Garment, SeamPlan, SeamStyle, Sketch
 
 DARTED = Panel("Front", 0, 340.0, 200.0, 240.0, dart=20.0)
 
@@ -289,3 +289,18 @@ def test_a_sharp_turn_to_a_width_is_to_be_looked_at_but_keeps_the_promises() -> 
     (told,) = broken_promises(altered)
     assert told.severity is Severity.LOOK
     assert "choose a width nearer" in told.sentence
+
+
+@pytest.mark.parametrize("turn_up", list(TurnUp))
+@pytest.mark.parametrize("step", [5.0, 7.0])
+def test_a_cutting_line_beside_a_digitised_seam_is_as_it_was_above_it(
+    step: float, turn_up: TurnUp
+) -> None:
+    """Square to the seam its end lay some millionths of a mm higher than nearest to it, and that
+    stopped the maker at each change; along the fold of a turn-up by a millimetre."""
+    plan = SeamPlan(-0.11, SeamStyle.CURVED, 0.0004)
+    drawn = Sketch(Garment.LEG, 600.0, 240.0, plan, plan, step=step)
+    piece = replace(drawn, allowance=7.0, hem_allowance=25.0).piece()
+    for by in (60.0, -40.0):
+        found = broken_promises(lengthen(piece, Change(by, turn_up=turn_up)))
+        assert found == (), found
