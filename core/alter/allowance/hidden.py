@@ -1,5 +1,5 @@
 """A blunt corner at which the seam has the wider allowance: straight across lies the hem's line,
-or the corner itself.
+or the corner itself; or a hollow one, above a vent that stands out from the seam.
 
 There the cutting line beside the seam ends short of the taper point, where it meets that of the
 hem. It is laid on to straight across, so that what is done beside any other seam can be done
@@ -15,6 +15,7 @@ from core.alter.seam import SLIVER
 from core.alter.strand import Strand, chain_of
 from core.curve import Chain, Line, Place, Segment
 from core.curve.ends import with_ends
+from core.piece.cutting import WIDEST_ALLOWANCE
 
 
 class Hidden(NamedTuple):
@@ -27,6 +28,8 @@ class Hidden(NamedTuple):
 def hidden_corner(cut: Chain, old: Meeting, across: Place) -> Hidden | None:
     """The corner before `across`, the place straight across from the meeting; None where the
     line that lies there is the seam's own."""
+    if old.turn < -SMOOTH:
+        return _hollow_corner(cut, old)
     if old.turn < SMOOTH:
         return None
     k = across.index if across.t > 0.0 else across.index - 1
@@ -37,6 +40,17 @@ def hidden_corner(cut: Chain, old: Meeting, across: Place) -> Hidden | None:
         return None
     at = cut.segments[k].end
     return Hidden(Place(k + 1, 0.0), old.distances(at))
+
+
+def _hollow_corner(cut: Chain, old: Meeting) -> Hidden | None:
+    """Where the seam's line meets that above the vent: higher up, by the vent's allowance."""
+    found = [
+        Hidden(Place(k, 0.0), old.distances(cut.segments[k].start))
+        for k in range(1, len(cut))
+        if not _is_of_the_hem(cut.segments[k - 1], old) and _is_of_the_hem(cut.segments[k], old)
+    ]
+    near = [h for h in found if all(0.0 < d <= WIDEST_ALLOWANCE for d in h.distances)]
+    return min(near, key=lambda h: cut.at(h.place).distance(old.at), default=None)
 
 
 def _is_of_the_hem(segment: Segment, old: Meeting) -> bool:

@@ -77,11 +77,11 @@ def beside_seam(cut: Strand, seam: SeamView, sign: float, *, fold: bool = False)
     `fold` asks for a turn-up's fold at a plain corner, whether or not one is drawn.
     """
     chain = chain_of(cut)
-    plain = abs(seam.old_down.cross(seam.old_hem)) > PLAIN
+    old = Meeting(seam.old_end, seam.old_down, seam.old_hem, sign)
+    plain = abs(seam.old_down.cross(seam.old_hem)) > PLAIN and old.turn > 0.0
     folded = plain and (fold or _turns_on_fold(chain, seam, sign))
     normal = -seam.old_hem if folded else outwards(seam.old_down, sign)
     place = across(chain, seam.old_end, normal)
-    old = Meeting(seam.old_end, seam.old_down, seam.old_hem, sign)
     hidden = None if folded else hidden_corner(chain, old, place)
     new = Meeting(seam.new_end, seam.new_down, seam.new_hem, sign)
     if hidden is None:
