@@ -27,6 +27,7 @@ from core.errors import MeasureError
 from core.measure import unbroken
 
 HINT = "Drag a hem, slide the tape, or type. + is longer, − is shorter."
+HINT_EACH = "Each size has its amount below; what is typed here moves all of them by as much."
 UNIT_TIP = "The unit of your own tape and of the instructions; it can be changed at any time."
 
 
@@ -72,11 +73,13 @@ class LengthBox(QWidget):
 
     def _show(self) -> None:
         self.edit.setText(signed(self._session.state.by_mm, self._session.shown))
+        self._say(self._session.refusal)
 
     def _say(self, refusal: str) -> None:
         sign = f'<b style="color: {theme.look().vermilion}">!</b> '
         told = unbroken(in_unit(refusal, self._session.shown))
-        words = f"{sign}{escape(told)}" if refusal else HINT
+        hint = HINT_EACH if self._session.state.each_size else HINT
+        words = f"{sign}{escape(told)}" if refusal else hint
         if words != self.said.text():
             self.said.setText(words)
             self.said.setStyleSheet(f"color: {theme.look().ink if refusal else theme.look().quiet}")

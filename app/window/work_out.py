@@ -49,6 +49,7 @@ class WorkOut(QDialog):
                      self.said, self.buttons):  # fmt: skip
             column.addWidget(part)
         self.setMinimumWidth(420)
+        session.refused.connect(self._say)
         self._show()
 
     @property
@@ -62,6 +63,13 @@ class WorkOut(QDialog):
         self._wanted = None if mm is None or mm <= 0.0 else mm
         self.wanted.show_mm(self._wanted)
         self._show()
+
+    def _say(self, refusal: str) -> None:
+        """What could not be read: the window, where it is told too, lies behind."""
+        if refusal:
+            self.said.setText(f"! {refusal}")
+        else:
+            self._show()
 
     def _show(self) -> None:
         shown, amount = self._session.shown, self.amount_mm

@@ -10,6 +10,7 @@ import pytest
 from app.paper.pattern import NAME_MM, name_place
 from app.window.ask import Leave
 from app.window.document import AtLevel, EdgeId
+from app.window.length_box import HINT, HINT_EACH
 from app.window.main import MainWindow
 from app.window.table.notes import notes_for
 from app.window.table.rect import Rect
@@ -53,7 +54,7 @@ def test_writing_beside_the_grain_goes_on_to_the_right_of_its_place(
     window.opening.open([path])
     table, session = window.table, window.session
     room = Rect(0.0, 0.0, float(table.width()), float(table.height()))
-    notes = notes_for(table.sights, table.view, room, session.shown, 0.0)
+    notes = notes_for(table.sights, table.view, room, session.shown)
     assert ("cut 1 folded",) in [note.lines for note in notes.labels]
 
 
@@ -62,7 +63,7 @@ def test_the_level_of_a_piece_that_goes_by_its_mate_is_told_in_tenths(shorts: Ma
     shorts.session.set_by(60.0)
     table, session = shorts.table, shorts.session
     room = Rect(0.0, 0.0, float(table.width()), float(table.height()))
-    notes = notes_for(table.sights, table.view, room, session.shown, 60.0)
+    notes = notes_for(table.sights, table.view, room, session.shown)
     assert sorted(notes.levels.values()) == ["31.5 cm", "33.2 cm"]
 
 
@@ -97,3 +98,23 @@ def test_of_a_long_name_the_beginning_is_seen(shorts: MainWindow) -> None:
     box.editingFinished.emit()
     assert box.text().startswith("Front of the shorts")
     assert box.cursorPosition() == 0
+
+
+def test_on_the_hem_of_a_size_with_its_own_amount_stands_that_amount(
+    window: MainWindow, tmp_path: Path
+) -> None:
+    """There stood 0.0 cm on a hem that had come down by 7 cm."""
+    path = tmp_path / "breeches.svg"
+    path.write_bytes((SAMPLES / "rain_breeches.svg").read_bytes())
+    window.opening.open([path])
+    state = window.session.settled.for_each_size(on=True)
+    for size, mm in (("36", 50.0), ("44", 70.0)):
+        state = state.with_amount(size, mm)
+    window.session.attempt(state)
+    table = window.table
+    room = Rect(0.0, 0.0, float(table.width()), float(table.height()))
+    notes = notes_for(table.sights, table.view, room, window.session.shown)
+    assert {notes.amounts[which] for which in notes.grips} == {"+7.0 cm"}
+    assert window.page.length.said.text() == HINT_EACH
+    window.session.attempt(state.for_each_size(on=False))
+    assert window.page.length.said.text() == HINT

@@ -122,8 +122,7 @@ def fits(label: QLabel) -> bool:
 def notes(window: MainWindow) -> Notes:
     table = window.table
     room = Rect(24.0, 24.0, float(table.width()), float(table.height()))
-    shown, by = window.session.shown, window.session.settled.by_mm
-    return notes_for(table.sights, table.view, room, shown, by)
+    return notes_for(table.sights, table.view, room, window.session.shown)
 
 
 @pytest.mark.parametrize("name", PATTERNS)

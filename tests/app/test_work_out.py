@@ -61,3 +61,12 @@ def test_nothing_measured_takes_nothing(shorts: MainWindow) -> None:
     dialog._take(-5.0)
     assert dialog.amount_mm is None
     dialog.deleteLater()
+
+
+def test_what_cannot_be_read_is_told_in_the_dialog_itself(shorts: MainWindow) -> None:
+    dialog = WorkOut(shorts.session, shorts)
+    dialog.wanted.setText("nonsense")
+    QTest.keyClick(dialog.wanted, Qt.Key.Key_Return)
+    assert dialog.said.text().startswith("! The length")
+    QTest.keyClick(dialog.wanted, Qt.Key.Key_Escape)
+    assert "side seam of Front" in dialog.said.text()

@@ -150,8 +150,7 @@ class Table(Ground):
         """While a gesture lasts, what was written a moment ago with its new figures."""
         if self._notes is None or not self._session.previewing:
             return None
-        state, shown = self._session.state, self._session.shown
-        return notes.notes_following(self._notes, self._sights, self._view, shown, state.by_mm)
+        return notes.notes_following(self._notes, self._sights, self._view, self._session.shown)
 
     def _written(self) -> Notes:
         if self._notes is None:
@@ -160,7 +159,6 @@ class Table(Ground):
                 self._view,
                 self._room,
                 self._session.shown,
-                self._shown_state.by_mm,
                 taken=(*self._pointed_at(), *self._measured_at()),
             )
         return self._notes
@@ -191,7 +189,7 @@ class Table(Ground):
         tool, shown = self.tools.tool, self._session.shown
         if tool is None:
             return {}
-        grips = notes.grips_of(self._sights, self._view, self._shown_state.by_mm, shown)
+        grips = notes.grips_of(self._sights, self._view, shown)
         rects = tuple(grips.values())
         return figures_of(tool, self._sights, self._view, shown, room=self._room, taken=rects)
 
@@ -222,7 +220,6 @@ class Table(Ground):
             self._session.shown,
             self._sights,
             self._written(),
-            self._shown_state.by_mm,
             self._session.selected,
             self._place,
             self.tools.tool,

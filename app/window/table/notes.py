@@ -57,9 +57,10 @@ Shared = tuple[Wish[Note], tuple[EdgeId, EdgeId]]
 
 @dataclass(frozen=True)
 class Notes:
-    """Where everything written goes, in pixels."""
+    """Where everything written goes, in pixels; what the grips say: ``amounts`` and ``levels``."""
 
     grips: dict[PieceId, Rect]
+    amounts: dict[PieceId, str]
     level_grips: dict[PieceId, Rect]
     levels: dict[PieceId, str]
     labels: dict[Note, Rect]
@@ -71,12 +72,11 @@ def notes_for(
     view: View,
     room: Rect,
     shown: Shown,
-    by_mm: float,
     *,
     taken: Sequence[Rect] = (),
 ) -> Notes:
     """A place for each grip, and for each label that finds one in the room not yet taken."""
-    grips = grips_of(sights, view, by_mm, shown)
+    grips = grips_of(sights, view, shown)
     levels = _levels_told(sights, shown)
     level_grips = dict(_level_grips(sights, view, levels))
     lines = np.concatenate([np.empty((0, 4)), *(_lines(s, view) for s in sights)])
@@ -104,7 +104,8 @@ def notes_for(
     put([w for s in by_lead for w in _writing(s, view, seen)])
     put_shared(shared_wishes(written, view, shown, told, turned=True))
     put(squeezed_wishes(written, view, shown, told, grips))
-    return Notes(grips, level_grips, levels, labels, leads_of(labels, sights, view))
+    leads = leads_of(labels, sights, view)
+    return Notes(grips, amounts_told(sights, shown), level_grips, levels, labels, leads)
 
 
 def _held_at(sights: Sequence[Sight], view: View) -> Iterator[Rect]:
@@ -113,14 +114,12 @@ def _held_at(sights: Sequence[Sight], view: View) -> Iterator[Rect]:
         yield Rect.about(*view.to_px(hold.at), HOLD, HOLD)
 
 
-def notes_following(
-    last: Notes, sights: Sequence[Sight], view: View, shown: Shown, by_mm: float
-) -> Notes:
+def notes_following(last: Notes, sights: Sequence[Sight], view: View, shown: Shown) -> Notes:
     """As `last`, from a moment ago in the same view, with the new figures: the labels stay where
     they are, and those of the hems go along. For a drag, in which there is no time to look for
     free places.
     """
-    grips = grips_of(sights, view, by_mm, shown)
+    grips = grips_of(sights, view, shown)
     told = _levels_told(sights, shown)
     seen = {s.which: s for s in sights}
     labels: dict[Note, Rect] = {}
@@ -136,7 +135,8 @@ def notes_following(
             x, y = x + here.middle[0] - there.middle[0], y + here.middle[1] - there.middle[1]
         labels[now] = Rect.about(x, y, *now.size)
     level_grips = dict(_level_grips(sights, view, told))
-    return Notes(grips, level_grips, told, labels, leads_of(labels, sights, view))
+    leads = leads_of(labels, sights, view)
+    return Notes(grips, amounts_told(sights, shown), level_grips, told, labels, leads)
 
 
 def _levels_told(sights: Sequence[Sight], shown: Shown) -> dict[PieceId, str]:
@@ -167,14 +167,18 @@ def _level_grips(
             yield sight.which, Rect.about(x, y, width, GRIP_HEIGHT)
 
 
-def grips_of(
-    sights: Sequence[Sight], view: View, by_mm: float, shown: Shown
-) -> dict[PieceId, Rect]:
+def amounts_told(sights: Sequence[Sight], shown: Shown) -> dict[PieceId, str]:
+    """What was asked for each piece: one amount for all of them, or that of its size."""
+    return {s.which: signed(s.amount_mm, shown) for s in sights}
+
+
+def grips_of(sights: Sequence[Sight], view: View, shown: Shown) -> dict[PieceId, Rect]:
     """Where the grips of the hems are, in pixels; without their arrow where they lie so near to
     each other that they would overlap, and moved apart where that is not enough.
     """
-    text = signed(by_mm, shown)
-    wide = width_of(text, GRIP_PX, True) + GRIP_SIGN + 2 * GRIP_AIR
+    texts = set(amounts_told([s for s in sights if not s.led], shown).values())
+    widest = max((width_of(text, GRIP_PX, True) for text in texts), default=0.0)
+    wide = widest + GRIP_SIGN + 2 * GRIP_AIR
     found = dict(_grips(sights, view, wide))
     row = sorted(found.values())
     if any(a.overlaps(b) for a, b in itertools.pairwise(row)):

@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from PySide6.QtCore import QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPixmap, QRegion
 
-from app.window.lengths import signed
 from app.window.table import drawing, written
 from app.window.table.backdrop import Backdrop
 from app.window.table.near import Near
@@ -78,7 +77,7 @@ class Painting:
             draw_tool(painter, scene.tool, scene.sights, view, scene.shown)
         written.draw_labels(painter, scene.notes, where)
         hem, level = scene.held
-        written.draw_grips(painter, scene.notes, signed(scene.by_mm, scene.shown), hem)
+        written.draw_grips(painter, scene.notes, hem)
         written.draw_level_grips(painter, scene.notes, level)
         draw_figures(painter, scene.figures or {})
         self._rulers.draw(painter, size, scene.ratio, view, scene.shown)

@@ -45,7 +45,6 @@ class Scene:
     shown: Shown
     sights: tuple[Sight, ...]
     notes: Notes
-    by_mm: float
     selected: EdgeId | None = None
     place: Point | None = None
     tool: Tool | None = None

@@ -29,7 +29,8 @@ class Sight:
     """One piece on the table: moved by ``spot``, before and now; ``altered`` if it takes part,
     at a ``level`` if not at the hem. Of sizes that lie over each other only the largest is
     written upon and held: ``over`` are the sizes it stands for, and the others are ``led``.
-    ``sewn`` are the edges to which each of its edges is sewn, by its number.
+    ``sewn`` are the edges to which each of its edges is sewn, by its number; ``amount_mm`` is what
+    was asked for it, which may be its size's own.
     """
 
     which: PieceId
@@ -40,6 +41,7 @@ class Sight:
     led: bool = False
     over: tuple[str, ...] = ()
     sewn: Mapping[int, tuple[EdgeId, ...]] = field(default_factory=dict)
+    amount_mm: float = 0.0
 
     @property
     def now(self) -> Piece:
@@ -191,6 +193,7 @@ def sights_of(state: State) -> tuple[Sight, ...]:
             which in leading,
             stands_for.get(which, ()),
             sewn.get(which, {}),
+            state.amount_of(piece.size),
         )
         for which, piece in pieces.items()
     )

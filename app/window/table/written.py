@@ -50,10 +50,11 @@ def _draw_label(painter: QPainter, note: Note, rect: Rect) -> None:
     painter.restore()
 
 
-def draw_grips(painter: QPainter, notes: Notes, text: str, held: PieceId | None) -> None:
+def draw_grips(painter: QPainter, notes: Notes, held: PieceId | None) -> None:
     """A pill on each hem: a double arrow and the change."""
     for which, rect in notes.grips.items():
         blue = QColor(theme.look().blue).darker(120) if which == held else QColor(theme.look().blue)
+        text = notes.amounts[which]
         _draw_pill(painter, rect, text, ground=blue, ink=QColor(theme.look().sheet))
 
 

@@ -95,7 +95,7 @@ def _length(state: State, shown: Shown) -> Standing:
     if state.nothing:
         return Standing(Mark.OPEN, "as it was")
     if state.more_by_size:
-        return Standing(Mark.DONE, "each size by its own")
+        return Standing(Mark.DONE, "each size its own")
     way = "longer" if state.by_mm > 0.0 else "shorter"
     return Standing(Mark.DONE, f"{with_unit(abs(state.by_mm), shown)} {way}")
 
