@@ -194,6 +194,30 @@ def test_a_turn_up_that_is_mirrored_leaves_no_joint_where_it_folded_before(
     close(max(s.end.y for s in sides), 600.0 + by, 0.2, "the seam's cutting line, in one, ends at")
 
 
+@pytest.mark.parametrize("by", [20.0, 60.0, 150.0])
+@pytest.mark.parametrize("aside", [0.1, -0.1])
+def test_a_turn_up_is_mirrored_at_the_new_fold_where_its_corner_would_have_fitted(
+    aside: float, by: float
+) -> None:
+    """Of a line that leaves its seam by 0.1 mm down to the corner that corner was kept, 60 mm
+    above the new one, and the side of the turn-up was drawn from there."""
+    sewn, cut = rings(220.0, 180.0, 600.0, 40.0, mirrored=False)
+    low = max(s.start.y for s in cut)
+
+    def drawn(p: Point) -> Point:
+        return Point(p.x + math.copysign(aside, p.x), p.y) if p.y == low else p
+
+    line = Ring.polygon(drawn(s.start) for s in cut)
+    piece = recognised(sewn, line, Line(Point(0.0, 60.0), Point(0.0, 540.0)))
+    altered = lengthen(piece, Change(by, turn_up=TurnUp.MIRROR))
+    assert looks(altered) == []
+    slope = 20.0 / 600.0
+    wanted = 180.0 - 2.0 * slope * by + 2.0 * 40.0 * slope
+    close(edge_width(altered.piece, SEAM, slope), wanted, 0.3, "the mirrored edge")
+    joints = {s.start.y for s in altered.piece.outline.ring}
+    assert 640.0 not in joints, "wanted nothing left of the old corner"
+
+
 def test_the_fold_is_where_a_mirrored_turn_up_begins() -> None:
     piece = panel(220.0, 180.0, 600.0, 30.0, mirrored=True)
     assert piece.cutting_hem is not None

@@ -201,7 +201,8 @@ class _Carrying:
             return self._round_a_kink(start)
         straight = all(isinstance(s, Line) for s in self.seam.added)
         new = self._ruled_on() if straight and len(self.seam.added) == 1 else None
-        if new is None and straight and len(self.seam.added) == 1 and self._corner_fits():
+        fits = straight and len(self.seam.added) == 1 and not self.folded and self._corner_fits()
+        if new is None and fits:
             kept = self.cut[: self.place.index + 1]
             return SideDone(kept, (), self.place, self.old, self.old, whole_corner=True)
         kept = _until(self.cut, self.place)
