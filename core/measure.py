@@ -47,6 +47,8 @@ _FORM = re.compile(
     \s*(?P<unit>[a-zA-Z]+|["″”])\s*$""",
     re.VERBOSE,
 )
+# A difference of two lengths that is told in mm, or in hundredths of an inch, is less than this.
+NOT_LITTLE = 20.0
 # Longer than any garment; a slip of the key, not a length.
 LONGEST_MM = 10_000.0
 
@@ -158,6 +160,11 @@ class Length:
             small = 0.0 < abs(self.mm) < MM_PER_INCH / 16
             return f"{self.mm:.1f} mm" if small else f"{self.mm / MM_PER_INCH:.2f} in"
         return in_inches(self.mm)
+
+
+def difference(mm: float) -> Length:
+    """By how much two lengths differ: little, or as any length where it is not."""
+    return Length(abs(mm), little=abs(mm) < NOT_LITTLE)
 
 
 @dataclass(frozen=True, slots=True)

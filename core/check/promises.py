@@ -20,7 +20,7 @@ from core.check.flow import corner_points
 from core.check.hang import turns_as_asked
 from core.check.seams import Joined
 from core.curve import Point
-from core.measure import TRUED, Length, Sentence
+from core.measure import TRUED, Length, Sentence, difference
 from core.piece.corners import joint_turn
 from core.piece.model import Dart, Outline, Piece
 
@@ -295,8 +295,8 @@ def _difference(pair: Joined) -> Iterator[Finding]:
         return
     lengths = Sentence(
         "the lengths differed by {was} and now differ by {now}.",
-        was=Length(abs(was), little=True),
-        now=Length(abs(now), little=True),
+        was=difference(was),
+        now=difference(now),
     )
     severity, advice = Severity.STOP, Sentence("Change both pieces together.")
     if _trued_apart(pair, now - was):

@@ -9,7 +9,7 @@ from core.alter.model import Finding, Severity, Whose
 from core.check.notches import Notch, notches_on, paired
 from core.check.seams import Joined, SeamChange
 from core.curve import Point
-from core.measure import TRUED, Length, Sentence
+from core.measure import TRUED, Length, Sentence, difference
 
 # A difference of 1/8 in is workable (Threads no. 200, Dec 2018).
 WORKABLE = 2 * TRUED
@@ -151,7 +151,7 @@ def _of_lengths(found: Walk) -> Finding:
         told = Sentence(form, called=found.called, lengths=lengths, was=was)
         return Finding(Severity.WELL, told, found.place, found.longer)
     form = "{longer} is {off} longer" if found.of_two else "they differ by {off}"
-    what = Sentence(form, longer=found.longer.name, off=Length(off, little=True))
+    what = Sentence(form, longer=found.longer.name, off=difference(off))
     told = Sentence(
         "{called}: {what} ({lengths}). {past} {advice}",
         called=found.called,

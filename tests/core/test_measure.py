@@ -9,7 +9,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import MeasureError
-from core.measure import Length, Sentence, in_cm, in_inches, parse_length, unit_size
+from core.measure import (
+    Length,
+    Sentence,
+    Unit,
+    difference,
+    in_cm,
+    in_inches,
+    parse_length,
+    unit_size,
+)
 
 # W3C CSS Values and Units 3, absolute lengths: exact.
 INCH = 25.4
@@ -84,3 +93,15 @@ def test_sentences_are_alike_whose_lengths_differ_by_less_than_anybody_sees() ->
     assert not slide(63.4).like(slide(63.6), within=0.1)
     assert not slide(63.5).like(slide(63.5, "up"), within=0.1)
     assert not slide(63.5).like("Slide it.", within=0.1)
+
+
+@pytest.mark.parametrize(
+    ("mm", "cm", "inch"),
+    [(0.4, "0.4 mm", "0.4 mm"), (2.5, "2.5 mm", "0.10 in"), (69.85, "7.0 cm", "2 3/4 in")],
+)
+def test_a_difference_that_turned_out_large_is_told_as_any_length(
+    mm: float, cm: str, inch: str
+) -> None:
+    """69.9 mm stood beside 51.1 cm."""
+    found = difference(-mm)
+    assert (found.told_in(Unit.CM), found.told_in(Unit.INCH)) == (cm, inch)
