@@ -17,6 +17,9 @@ from core.curve import Chain, Line, Place, Segment
 from core.curve.ends import with_ends
 from core.piece.cutting import WIDEST_ALLOWANCE
 
+# A corner this near (mm) to the line that leads there lies on it, but for the rounding of a file.
+ON_LINE = 0.01
+
 
 class Hidden(NamedTuple):
     """The place of the corner on the cutting line, and how far outside seam and hem it lies."""
@@ -79,9 +82,17 @@ def to_corner(line: Strand, new: Meeting, distances: tuple[float, float]) -> Str
         return line
     if beyond > 0.0:
         return (*line, last.carrying(Line(last.segment.end, corner)))
-    place = chain_of(line).nearest(corner).place
+    chain = chain_of(line)
+    # Where it meets the hem's line, so that a line that was there already stays what it is.
+    met = min(
+        chain.meets(corner, new.leaving), key=lambda p: chain.at(p).distance(corner), default=None
+    )
+    on_line = met is not None and chain.at(met).distance(corner) <= ON_LINE
+    place = met if met is not None and on_line else chain.nearest(corner).place
     thread = line[place.index]
     end = thread.segment.part(0.0, place.t) if place.t > 0.0 else None
     kept = (*line[: place.index], *((thread.carrying(end),) if end else ()))
+    if on_line:
+        return kept
     segment = kept[-1].segment
     return (*kept[:-1], kept[-1].carrying(with_ends(segment, segment.start, corner)))

@@ -7,10 +7,15 @@ and nothing was said.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from core.alter.lengthen import lengthen
 from core.alter.model import Change, HemWay, SeamWay, TurnUp
+from core.check.promises import broken_promises
+from core.curve import Point, Ring
+from core.piece.model import Outline
 from tests.laws.compare import apart, wanted_line
 from tests.laws.sketch import Garment, SeamPlan, Sketch
 
@@ -52,3 +57,18 @@ def test_beside_a_vent_twice_is_once_by_the_sum(ways: dict[str, SeamWay]) -> Non
     ).piece
     off = apart(whole.outline.ring, parts.outline.ring)
     assert off <= 0.01, f"wanted the same within 0.01 mm, got {off} mm"
+
+
+@pytest.mark.parametrize("by", [60.0, -40.0, -7.0])
+@pytest.mark.parametrize("lean", [-0.04, 0.07, 0.0213])
+def test_beside_a_vent_the_line_above_stays_what_it_is_in_a_file_of_few_decimals(
+    lean: float, by: float
+) -> None:
+    """Made shorter it ended a ten-thousandth of a mm off itself, and that stopped the maker."""
+    plans = SeamPlan(0.0), SeamPlan(lean, vent=(30.0, 80.0))
+    drawn = Sketch(Garment.SKIRT, 500.0, 260.0, *plans, allowance=10.0, hem_allowance=12.0)
+    piece = drawn.piece()
+    points = [s.start for s in piece.outline.ring]
+    rounded = Ring.polygon(Point(round(p.x, 2), round(p.y, 2)) for p in points)
+    piece = replace(piece, outline=Outline(rounded, piece.outline.origins))
+    assert broken_promises(lengthen(piece, Change(by))) == ()
