@@ -66,6 +66,8 @@ def findings_of(
     ]
     once = list({(t.sentence, t.edge, t.place): t for t in reversed(found)}.values())[::-1]
     if not once and not state.empty:
+        if checks is None and result.altered and not state.nothing:
+            return (Told(Sign.NOTE, "The seams are being walked."),)
         return (Told(Sign.WELL, "Nothing here wants looking at."),)
     order = (Sign.STOP, Sign.LOOK, Sign.NOTE, Sign.WELL)
     figures = [t for t in once if checks and t in checks and t.sign is Sign.NOTE]

@@ -83,7 +83,8 @@ def take_picture(
         window.session.set_by(by_mm)
         _select(window, edge)
         window.way.go(Stage(stage))
-        window.page.findings.check()
+        for findings in (window.page.findings, window.pages.check.findings):
+            findings.check()
         for _ in range(10):
             app.processEvents()
         if not window.grab().save(str(out)):

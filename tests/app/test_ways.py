@@ -35,6 +35,8 @@ from tests.app.hands import (
 SAMPLES = Path(__file__).parents[2] / "sample_pieces"
 LEFT = Qt.MouseButton.LeftButton
 
+ROOT = Path(__file__).parents[2]
+
 
 @pytest.mark.parametrize(
     ("way", "wanted", "called"),
@@ -278,6 +280,23 @@ def test_what_takes_long_is_checked_when_the_hands_are_still(
     well = [t for t in findings.told if "inseam" in t.sentence and t.sign is Sign.WELL]
     assert len([t for t in well if "they match" in t.sentence]) == 1, "wanted it said once"
     assert checked(both.session.settled) is checked(both.session.settled)
+
+
+def test_nothing_is_called_well_before_it_was_looked_at(
+    window: MainWindow, tmp_path: Path, qtbot: object
+) -> None:
+    """Regression: a tick and “Nothing here wants looking at” until the seams had been walked."""
+    path = tmp_path / "sleeve.svg"
+    path.write_bytes((ROOT / "sample_pieces" / "pruning_sleeve.svg").read_bytes())
+    window.opening.open([path])
+    type_length(window, "2 cm")
+    for findings in (window.page.findings, window.pages.check.findings):
+        assert findings.checks is None
+        assert Sign.WELL not in {t.sign for t in findings.told}
+    findings = window.page.findings
+    qtbot.waitUntil(  # type: ignore[attr-defined]
+        lambda: Sign.WELL in {t.sign for t in findings.told}, timeout=5000
+    )
 
 
 def test_a_piece_left_as_it_is_stops_the_maker_and_shows_where(both: MainWindow) -> None:
