@@ -29,8 +29,10 @@ def edge_length(piece: Piece, edge: Edge) -> float:
 # A drag asks for the same piece's in each of its frames.
 @kept(most=256)
 def is_shaped(piece: Piece) -> bool:
-    """Is the hem rounded into a seam, or does a seam end above a vent? The piece has a hem."""
-    assert piece.hem is not None
+    """Is the hem rounded into a seam, or does a seam end above a vent? Not of a piece whose taper
+    points are not known."""
+    if piece.hem is None:
+        return False
     first, last = piece.hem.first, piece.hem.last
     ends = Ends(piece.ring.at(first.place), piece.ring.at(last.place), first.down, last.down)
     _, run = open_at_tapers(piece.sewn, piece.hem)
