@@ -14,11 +14,11 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPolygonF
 from app.lesson.script import DASHED, ORANGE, Laid, Lesson, lines_of
 from app.window import theme
 from app.window.table.drawing import NO_BRUSH
-from app.window.table.free_place import free_place
 from app.window.table.paths import kept_path, point_of
 from app.window.table.view import Margins, View
 from core.alter.model import Step, StepKind
 from core.curve import Box, Chain, Point
+from core.paper.free_place import free_place
 
 GHOST, EARLIER, NOW = 2.0, 2.5, 6.0
 DIAMOND = 10.0

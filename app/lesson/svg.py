@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from xml.sax.saxutils import escape
 
 from app.lesson.script import DASHED, ORANGE, Laid, Lesson, lines_of
-from app.window.table.free_place import free_place
 from core.alter.model import Step, StepKind
 from core.curve import Point
 from core.files.svg.fresh import path_text
 from core.files.svg.numbers import short
+from core.paper.free_place import free_place
 
 CAUTION = "test square before cutting, try cheap cloth first."
 NOT_FOR_CUTTING = f"A lesson, not for cutting: {CAUTION}"

@@ -9,9 +9,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen
 
 from app.window.document import UNSEEN
-from app.window.table.free_place import free_place
 from app.window.table.paths import path_of, point_of
 from core.curve import Box, Chain, Point, Ring, Vector
+from core.paper.free_place import free_place
 from core.paper.tiling import Outline
 from core.piece.corners import outward, outward_sign
 from core.piece.model import Dart, Kind, Mark, Piece

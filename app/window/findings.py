@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -88,9 +89,7 @@ def _doubts_in_sizes(sheets: Sheets) -> tuple[Told, ...]:
     rows: dict[tuple[str, int], list[Told]] = {}
     seen: Counter[tuple[str, str]] = Counter()
     for told in _doubts(sheets):
-        sentence = told.sentence
-        for name, title in names.items():
-            sentence = sentence.replace(name, title)
+        sentence = without_sizes(told.sentence, names)
         # A piece may have two such edges in each size.
         number = seen[sentence, told.sentence]
         seen[sentence, told.sentence] += 1
@@ -106,6 +105,14 @@ def _doubts_in_sizes(sheets: Sheets) -> tuple[Told, ...]:
         else row[0]
         for (sentence, _), row in rows.items()
     )
+
+
+def without_sizes(sentence: str, names: Mapping[str, str]) -> str:
+    """With the title of a piece for its name in a size; ``Front 4`` is no part of ``Front 44``."""
+    if not names:
+        return sentence
+    known = "|".join(map(re.escape, names))
+    return re.sub(rf"(?<!\w)(?:{known})(?!\w)", lambda m: names[m[0]], sentence)
 
 
 def _in_sizes(sentence: str, count: int) -> str:

@@ -117,12 +117,9 @@ class MainWindow(QMainWindow):
             action.setToolTip(f"{why} ({action.shortcut().toString()})")
         lesson = self._action("Lesson", "F5", lambda: self.lesson.open())
         lesson.setToolTip("Play the alteration step by step, for a class (F5)")
-        self.needs_work = [
-            *self.ways_out,
-            self._action("Clear the table", Keys.Close, self.clear),
-            lesson,
-        ]
-        self.needs_work[2].setToolTip(CLEAR_TIP)
+        clear = self._action("Clear the table", Keys.Close, self.clear)
+        clear.setToolTip(CLEAR_TIP)
+        self.needs_work = [*self.ways_out, clear, lesson]
         for action in (self.undo, self.redo, *self.needs_work):
             action.setEnabled(False)
         opener = self._action("Open …", Keys.Open, self.open)

@@ -14,7 +14,7 @@ from core.piece.model import Kind, Shape
 
 # A loose line shorter than this (mm) is no outline that someone forgot to close.
 SHORTEST_OUTLINE = 200.0
-# Its ends lie nearer to each other than this share of its length.
+# A line whose ends lie further apart than this share of its length is straight.
 STRAIGHT = 0.99
 # Crossings are looked for on the outline within this (mm).
 NEAR = 0.01

@@ -20,9 +20,9 @@ from app.lesson.svg import frame_svg
 from app.lesson.window import LessonWindow
 from app.window.document import AtLevel
 from app.window.main import MainWindow
-from app.window.table.free_place import free_place
 from core.alter.model import Change, HemDarts, StepKind
 from core.measure import Unit
+from core.paper.free_place import free_place
 
 SAMPLES = Path(__file__).parents[2] / "sample_pieces"
 Key = Qt.Key

@@ -11,6 +11,7 @@ from PySide6.QtTest import QTest
 
 from app.__main__ import main
 from app.window.document import EdgeId, PieceId
+from app.window.findings import without_sizes
 from app.window.main import MainWindow
 from app.window.way.stage import Stage
 from core.curve import Vector
@@ -154,3 +155,11 @@ def test_a_doubt_that_is_the_same_in_every_size_is_told_once_and_answered_once(
     click(window.pages.edges.edge.yes)
     left = [t.sentence for t in doubts.told]
     assert not [s for s in left if s.startswith("Front") and "is this the hem?" in s], left
+
+
+def test_a_size_whose_name_begins_another_does_not_tear_it_apart() -> None:
+    """Regression: “Front 44” was told as “Front4” where there was a size 4."""
+    names = {"Front 4": "Front", "Front 44": "Front"}
+    for name in names:
+        assert without_sizes(f"{name}: check the grain.", names) == "Front: check the grain."
+    assert without_sizes("Front 445: look.", names) == "Front 445: look."

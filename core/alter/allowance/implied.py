@@ -6,9 +6,10 @@ at the table; a fold has no allowance, and the legs of a dart are sewn where the
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import TypeVar
 
 import numpy as np
 
@@ -35,10 +36,9 @@ BACK = 1e-9
 BESIDE = 1e-3
 
 
-# In mm, at the seams and at the hem.
-Allowances = tuple[float | None, float | None]
 # For each edge its parts.
 Edges = tuple[tuple[Chain, ...], ...]
+Made = TypeVar("Made")
 
 
 @dataclass(frozen=True)
@@ -108,22 +108,27 @@ def _hem_width(piece: Piece, parts: Sequence[Chain]) -> float:
     )
 
 
+def kept_by_allowances(make: Callable[[Piece, Change], Made]) -> Callable[[Piece, Change], Made]:
+    """Has a function of which a change matters by its allowances alone remember what it made of a
+    piece: a drag asks for the same at every frame, another change of the piece too."""
+
+    @kept(most=64)
+    def known(_piece: Piece) -> dict[tuple[float | None, float | None], Made]:
+        return {}
+
+    def answer(piece: Piece, change: Change) -> Made:
+        allowances = change.allowance_mm, change.hem_allowance_mm
+        found = known(piece)
+        if allowances not in found:
+            found[allowances] = make(piece, change)
+        return found[allowances]
+
+    return answer
+
+
+@kept_by_allowances
 def sewn_edges(piece: Piece, change: Change) -> Edges:
     """Each of the piece's edges where it is sewn: its parts between the darts that lie in it."""
-    allowances = change.allowance_mm, change.hem_allowance_mm
-    known = _known(piece)
-    if allowances not in known:
-        known[allowances] = _moved_edges(piece, change)
-    return known[allowances]
-
-
-@kept(most=64)
-def _known(_piece: Piece) -> dict[Allowances, Edges]:
-    """What was found for the piece before: each change of it asks, for its line and its lengths."""
-    return {}
-
-
-def _moved_edges(piece: Piece, change: Change) -> Edges:
     edges = [_Moved(piece, e, _allowance(e, change)) for e in piece.edges]
     size = len(edges)
     return tuple(tuple(_ended(edges[k - 1], edges[k], edges[(k + 1) % size])) for k in range(size))

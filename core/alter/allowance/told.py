@@ -11,12 +11,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from core.alter.allowance.implied import Allowances, applies, sewn_edges
+from core.alter.allowance.implied import applies, kept_by_allowances, sewn_edges
 from core.alter.model import Altered, Change
 from core.alter.simple import is_simple
 from core.curve import Chain, Line, Place, Point, Ring, Segment
 from core.curve.ends import with_ends
-from core.kept import kept
 from core.piece.cutting import cutting_hem
 from core.piece.direction import end_direction
 from core.piece.model import Dart, Edge, HemRun, Origin, Outline, Piece, Role, Taper
@@ -39,19 +38,10 @@ def with_told_line(piece: Piece, change: Change) -> Piece | None:
     """
     if not applies(piece, change) or piece.hem is None:
         return None
-    allowances = change.allowance_mm, change.hem_allowance_mm
-    known = _known(piece)
-    if allowances not in known:
-        known[allowances] = _line_made(piece, change)
-    return known[allowances]
+    return _line_made(piece, change)
 
 
-@kept(most=64)
-def _known(_piece: Piece) -> dict[Allowances, Piece | None]:
-    """What was made for the piece before: a drag asks for it at every frame."""
-    return {}
-
-
+@kept_by_allowances
 def _line_made(piece: Piece, change: Change) -> Piece | None:
     if any(d.on is Role.HEM for d in piece.darts):
         return None
