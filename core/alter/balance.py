@@ -55,12 +55,8 @@ def balance_notches(piece: Piece, altered: Piece, change: Change, done: Redone) 
 def _old_ends(piece: Piece, done: Redone) -> Iterator[Point]:
     """The old ends of the seams that are sewn and have grown by enough to be notched."""
     assert piece.hem is not None
-    roles = (
-        next((e.role for e in piece.edges if e.end == piece.hem.first.place), Role.OTHER),
-        next((e.role for e in piece.edges if e.start == piece.hem.last.place), Role.OTHER),
-    )
     ends = (done.old.first, done.old.last)
-    for role, end, seam in zip(roles, ends, done.seams, strict=True):
+    for role, end, seam in zip(piece.hem_seam_roles, ends, done.seams, strict=True):
         if role is not Role.FOLD and seam.added_mm >= LEAST:
             yield end
 

@@ -86,8 +86,7 @@ class _Pressed:
 def _pressed(piece: Piece, done: Redone) -> _Pressed:
     """Towards the centre or the fold when the seam at an end of the hem is one; else first."""
     assert piece.hem is not None
-    first = next((e.role for e in piece.edges if e.end == piece.hem.first.place), Role.OTHER)
-    last = next((e.role for e in piece.edges if e.start == piece.hem.last.place), Role.OTHER)
+    first, last = piece.hem_seam_roles
     if last in CENTRE and first not in CENTRE:
         return _Pressed(done.new.last, last.value)
     if first in (last, Role.OTHER):

@@ -52,16 +52,6 @@ def _kept_darts(piece: Piece, hem: HemRun, down: Vector, keep: bool) -> tuple[He
     return hem_darts(piece, hem, Frame(down), keep_apex=keep)
 
 
-@kept(most=256)
-def _folds(piece: Piece, hem: HemRun) -> tuple[bool, bool]:
-    """Is the edge above the first taper point a fold, and the one above the last?"""
-    folds = [e for e in piece.edges if e.role is Role.FOLD]
-    return (
-        any(e.end == hem.first.place for e in folds),
-        any(e.start == hem.last.place for e in folds),
-    )
-
-
 def highest(piece: Piece, frame: Frame) -> float:
     """Height (in the frame) of the piece's highest point, from which levels are measured."""
     flat = piece.ring.flattened(tolerance=0.01)
@@ -102,7 +92,8 @@ class _Asking:
 
     @property
     def _folds(self) -> tuple[bool, bool]:
-        return _folds(self.piece, self.hem)
+        first, last = self.piece.hem_seam_roles
+        return first is Role.FOLD, last is Role.FOLD
 
     def _insets(self, width: float, reaches: tuple[Reach, Reach]) -> tuple[float, float]:
         if self.change.by_mm < 0.0:

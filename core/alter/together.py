@@ -8,17 +8,13 @@ from dataclasses import replace
 from core.alter.allowance.implied import applies
 from core.alter.carry import Reach
 from core.alter.figures import hem_width
+from core.alter.led import led_exactly
 from core.alter.lengthen import lengthen
 from core.alter.model import Altered, Change, HemWay, Led, Whose
 from core.kept import kept
 from core.piece.mates import EdgeKey, Mates, find_mates
 from core.piece.model import Piece, Role
 from core.piece.words import Side, side_of
-
-# Rounds in which, and difference (mm) to which, a led seam's length is set right.
-SETTLED, SAME_LENGTH = 6, 1e-4
-# It never reaches further than so many times what is to be won.
-MOST_GAIN = 4.0
 
 
 def alter_together(
@@ -48,7 +44,7 @@ def alter_together(
             if first.mm != altered.figures.added_first_mm:
                 altered = lengthen(piece, altered.change, first=first, last=last)
         if applies(piece, altered.change) or change.hem is HemWay.TRIM:
-            altered = _led_exactly(altered, (first, last))
+            altered = led_exactly(altered, (first, last))
         led = [
             Led(piece.edges[s.number].role, Whose.of(done[m.piece].before))
             for s, m in zip(seams, leaders, strict=True)
@@ -105,49 +101,7 @@ def _mean(altered: Altered) -> Reach:
     return Reach((told.added_first_mm + told.added_last_mm) / 2, along_seam=True)
 
 
-def _led_exactly(altered: Altered, led: tuple[Reach | None, Reach | None]) -> Altered:
-    """The led seams given their length where they are sewn, and where a slid hem meets them.
-
-    Inside the only line drawn they gain a little more or less than the cutting line does where
-    the hem's angle changes; and a slid hem that comes down further at one end than at the other
-    meets them elsewhere than they reached. So the reach is set right by what is left over.
-    """
-    reaches, gains = led, (1.0, 1.0)
-    for _ in range(SETTLED):
-        told = altered.figures
-        got = told.added_first_mm, told.added_last_mm
-        off = [r.mm - g if r is not None else 0.0 for r, g in zip(led, got, strict=True)]
-        if max(map(abs, off)) < SAME_LENGTH:
-            break
-        more = [o * gain for o, gain in zip(off, gains, strict=True)]
-        first, last = (
-            replace(r, mm=r.mm + m) if r is not None else None
-            for r, m in zip(reaches, more, strict=True)
-        )
-        reaches = first, last
-        altered = lengthen(altered.before, altered.change, first=first, last=last)
-        told = altered.figures
-        won = told.added_first_mm - got[0], told.added_last_mm - got[1]
-        gains = _gain(more[0], won[0]), _gain(more[1], won[1])
-    return altered
-
-
-def _gain(reached: float, won: float) -> float:
-    """How much further to reach for each mm that is to be won, by what was won last."""
-    if abs(won) < SAME_LENGTH:
-        return 1.0
-    return min(max(reached / won, 1.0 / MOST_GAIN), MOST_GAIN)
-
-
-@kept(most=1024)
 def _seams(piece: Piece) -> tuple[EdgeKey | None, EdgeKey | None]:
     """The seams that end at the first and the last taper point."""
-    if piece.hem is None:
-        return None, None
-    first, last = piece.hem.first.place, piece.hem.last.place
-    ends = (
-        next((k for k, e in enumerate(piece.edges) if e.end == first), None),
-        next((k for k, e in enumerate(piece.edges) if e.start == last), None),
-    )
-    a, b = (None if k is None else EdgeKey(piece.key, k) for k in ends)
-    return a, b
+    first, last = (None if k is None else EdgeKey(piece.key, k) for k in piece.hem_seams)
+    return first, last

@@ -303,6 +303,26 @@ class Piece:
             raise PieceError(f"{self.name} has {len(found) or 'no'} edges known as {role.value}")
         return found[0]
 
+    @cached_property
+    def hem_seams(self) -> tuple[int | None, int | None]:
+        """The numbers of the edges that end at the first and at the last taper point.
+
+        None for both without a hem run, and for one that no edge ends at.
+        """
+        if self.hem is None:
+            return None, None
+        first, last = self.hem.first.place, self.hem.last.place
+        return (
+            next((k for k, e in enumerate(self.edges) if e.end == first), None),
+            next((k for k, e in enumerate(self.edges) if e.start == last), None),
+        )
+
+    @property
+    def hem_seam_roles(self) -> tuple[Role, Role]:
+        """The roles of `hem_seams`; OTHER where there is none."""
+        first, last = (Role.OTHER if k is None else self.edges[k].role for k in self.hem_seams)
+        return first, last
+
     def edge_chain(self, edge: Edge) -> Chain:
         """The edge's outline from start to end, legs of outline darts included."""
         return self.ring.run(edge.start, edge.end)

@@ -92,3 +92,21 @@ def test_a_sleeve_is_its_own_mate(hem: HemWay, within: float) -> None:
     piece = sketch.piece()
     (done,) = alter_together((piece,), Change(100.0, hem=hem))
     close(done.figures.added_last_mm, done.figures.added_first_mm, within, "the other seam")
+
+
+def test_a_hem_that_runs_along_its_seam_is_not_trimmed_to_another_length() -> None:
+    """Rounded on into its curve, it is cut the other way than it is slid: by 1.1 mm of 1 mm,
+    and further off with each step. It is refused, and what would work is said."""
+    front = Sketch(Garment.LEG, 320.0, 230.0, SeamPlan(0.0), SeamPlan(0.0)).piece()
+    plans = SeamPlan(0.0, radius=15.0), SeamPlan(0.21875, radius=15.0)
+    back = Sketch(Garment.LEG, 320.0, 293.0, *plans, hem_angles=(0.0, 0.25), step=6.0).piece()
+    pieces = (replace(front, name="leg front"), replace(back, key=1, name="leg back"))
+    mates = tuple(Mates((0, role), (1, role), Because(True, "drawn so")) for role in SEWN)
+    with pytest.raises(AlterationError, match=r"leg back: .* side seam .* Refit the hem"):
+        alter_together(pieces, Change(-1.0, hem=HemWay.TRIM), mates=mates)
+    done = alter_together(pieces, Change(-1.0), mates=mates)
+    for was, now in zip(pieces, done, strict=True):
+        change = now.piece.edge_length(now.piece.edge(Role.SIDE)) - was.edge_length(
+            was.edge(Role.SIDE)
+        )
+        close(change, -1.0, MATCHES, "the side seam")

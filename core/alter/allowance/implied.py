@@ -69,24 +69,9 @@ def sewn_figures(before: Piece, after: Piece, change: Change) -> Figures:
     pairs = list(paired(before, after))
     edges = tuple(EdgeFigure(a.role, was[a], now[b] if b else 0.0) for a, b in pairs)
     gains = {a: now[b] - was[a] for a, b in pairs if b}
-    first, last = _seams(before)
+    first, last = (0.0 if k is None else gains.get(before.edges[k], 0.0) for k in before.hem_seams)
     lengths = Lengths(edges, old.hem_width, new.hem_width)
-    return Figures(
-        gains.get(first, 0.0) if first else 0.0,
-        gains.get(last, 0.0) if last else 0.0,
-        measure=lambda: lengths,
-    )
-
-
-def _seams(piece: Piece) -> tuple[Edge | None, Edge | None]:
-    """The edges that end at the first and the last taper point."""
-    if piece.hem is None:
-        return None, None
-    first, last = piece.hem.first.place, piece.hem.last.place
-    return (
-        next((e for e in piece.edges if e.end == first), None),
-        next((e for e in piece.edges if e.start == last), None),
-    )
+    return Figures(first, last, measure=lambda: lengths)
 
 
 def sewn_lengths(piece: Piece, change: Change) -> Sewn:

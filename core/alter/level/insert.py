@@ -182,13 +182,8 @@ def _figures(piece: Piece, new: Piece, *, preview: bool) -> Figures:
     if piece.hem is None or preview:
         return found
     gains = [e.after_mm - e.before_mm for e in found.edges]
-    first = next((g for e, g in _with(piece, gains) if e.end == piece.hem.first.place), 0.0)
-    last = next((g for e, g in _with(piece, gains) if e.start == piece.hem.last.place), 0.0)
+    first, last = (0.0 if k is None else gains[k] for k in piece.hem_seams)
     return Figures(first, last, measure=lambda: found.lengths)
-
-
-def _with(piece: Piece, gains: list[float]) -> Iterator[tuple[Edge, float]]:
-    return zip(piece.edges, gains, strict=True)
 
 
 def _findings(
