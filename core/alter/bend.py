@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -46,7 +46,7 @@ def starting_along(run: Strand, wanted: Vector, *, now: Vector | None = None) ->
     return _carrying(run, split_at(bent, splits))
 
 
-def leading_line(segments: Sequence[Segment]) -> tuple[Line | None, tuple[float, ...]]:
+def leading_line(segments: Iterable[Segment]) -> tuple[Line | None, tuple[float, ...]]:
     """The straight line of which as many leading segments as possible are parts, if any.
 
     With it the t of each split inside it, rising: one less than the segments it covers.

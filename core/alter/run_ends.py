@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from itertools import islice
 
 from core.alter.bend import leading_line
 from core.alter.flows import FLOWS
@@ -60,7 +61,7 @@ def run_ends(frame: Frame, run: Strand, ends: Ends) -> tuple[RunEnd, RunEnd]:
 def _start(frame: Frame, run: Strand, down: Vector) -> RunEnd:
     vent = side_vent(frame, [t.segment for t in run])
     if vent > 0:
-        straight = vent < len(run) and _goes_straight(frame, run[vent:])
+        straight = vent < len(run) and _goes_straight(frame, run, vent)
         return RunEnd(Leaving.VENT, vent, straight)
     if abs(down.angle_to(run[0].segment.tangent(0.0))) >= FLOWS:
         return RunEnd(Leaving.CORNER)
@@ -70,9 +71,9 @@ def _start(frame: Frame, run: Strand, down: Vector) -> RunEnd:
     return RunEnd(Leaving.ROUNDED, rounding, beside_straight=True)
 
 
-def _goes_straight(frame: Frame, run: Strand) -> bool:
-    """Does the run begin with a straight stretch of hem?"""
-    line, _ = leading_line([t.segment for t in run])
+def _goes_straight(frame: Frame, run: Strand, k: int) -> bool:
+    """Does the run go on from its thread `k` with a straight stretch of hem?"""
+    line, _ = leading_line(t.segment for t in islice(run, k, None))
     if line is None or line.length() < STRAIGHT:
         return False
     return abs(line.tangent(0.0).dot(frame.down)) <= STEEP
@@ -82,7 +83,7 @@ def _rounding(frame: Frame, run: Strand) -> int:
     """How many threads the run bends through until it goes straight across; 0 if it never does."""
     left = END_SHARE * sum(t.segment.length() for t in run)
     for k in range(len(run)):
-        if _goes_straight(frame, run[k:]):
+        if _goes_straight(frame, run, k):
             return 0 if _bends_slowly(run[:k]) else k
         left -= run[k].segment.length()
         if left < 0.0 or k + 1 == len(run) or _turn(run, k + 1) > CORNER:

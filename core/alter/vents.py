@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from core.alter.frame import Frame
 from core.alter.refit import HemDart
@@ -65,7 +66,7 @@ def slits(
 
 def side_vent(frame: Frame, run: Sequence[Segment]) -> int:
     """How many segments at the start of the run make a vent at the side; 0 without one."""
-    stretches = tuple(_stretches(frame, run))
+    stretches = tuple(islice(_stretches(frame, run), 3))
     if len(stretches) < 3 or (stretches[0].way, stretches[1].way) != (0, 1):
         return 0
     step, side = stretches[0], stretches[1]
@@ -78,12 +79,15 @@ def side_vent(frame: Frame, run: Sequence[Segment]) -> int:
 
 
 def _stretches(frame: Frame, run: Sequence[Segment]) -> Iterator[_Stretch]:
-    start = 0
-    ways = [_way(frame, s) for s in run]
-    for k in range(1, len(run) + 1):
-        if k == len(run) or ways[k] != ways[start]:
-            yield _Stretch(ways[start], start, k)
+    start, going = 0, 0
+    for k, s in enumerate(run):
+        way = _way(frame, s)
+        if k > 0 and way != going:
+            yield _Stretch(going, start, k)
             start = k
+        going = way
+    if run:
+        yield _Stretch(going, start, len(run))
 
 
 def _way(frame: Frame, s: Segment) -> int:

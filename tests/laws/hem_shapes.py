@@ -118,6 +118,8 @@ def _flow(start: Point, leaving: Vector, end: Point, arriving: Vector) -> Cubic:
 
 def scattered(points: list[Point], noise: float, seed: int) -> list[Point]:
     """The points between the first and the last, each up to `noise` mm off."""
+    if noise == 0.0:
+        return points
     rng = np.random.default_rng(seed + len(points))
     away = rng.uniform(-noise, noise, (len(points), 2)) / 2**0.5
     moved = [Point(p.x + float(x), p.y + float(y)) for p, (x, y) in zip(points, away, strict=True)]

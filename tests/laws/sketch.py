@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
 from itertools import pairwise
 
 from core.curve import Chain, Cubic, Line, Place, Point, Ring, Segment, Vector
@@ -99,8 +100,8 @@ class Sketch:
     @property
     def upright(self) -> bool:
         """Does its top stand above the middle of its hem, where the marks are?"""
-        drawing = _Drawing(self)
-        left, right = sorted((drawing.seams[0][0].start.x, drawing.seams[1][0].start.x))
+        seams = self._drawing.seams
+        left, right = sorted((seams[0][0].start.x, seams[1][0].start.x))
         reach = 0.2 * self.hem_width
         return left < -reach and right > reach
 
@@ -111,7 +112,11 @@ class Sketch:
 
     def piece(self) -> Piece:
         """The piece with its true taper points, edges, roles, darts and marks."""
-        return _Drawing(self).piece()
+        return self._drawing.piece()
+
+    @cached_property
+    def _drawing(self) -> _Drawing:
+        return _Drawing(self)
 
 
 STRAIGHT_PART = 110.0
