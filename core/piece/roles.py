@@ -14,7 +14,15 @@ from core.piece.corners import hollow, outward_sign
 from core.piece.darts import plain_corners
 from core.piece.grain import HOLLOW
 from core.piece.model import Because, Dart, Edge, HemRun, Outline, Role
-from core.piece.words import Side, is_from_the_waist, is_leg, is_sleeve, side_of
+from core.piece.words import (
+    Side,
+    is_from_the_shoulder,
+    is_from_the_waist,
+    is_leg,
+    is_sleeve,
+    says,
+    side_of,
+)
 
 # A seam this near (radians) to the grain is straight down the middle of the garment.
 PLUMB = math.radians(1.0)
@@ -26,6 +34,9 @@ LOWER = 0.06
 CAP_HEIGHT = 0.15
 # Armhole, shoulder, neck.
 LEAST_BODICE_TOPS = 3
+# Of a piece without a name: a leg's waist is so long against its rise. The shoulder of a panel is
+# shorter than its armhole, the waist of a round skirt far longer than what goes up beside it.
+LEAST_WAIST, MOST_WAIST = 0.55, 1.6
 # An edge runs across when its chord is within this (radians) of square to the grain.
 ACROSS = math.radians(40.0)
 # Words name an edge when they cover this share of it.
@@ -112,7 +123,7 @@ def _guessed(edges: Sequence[Edge], setting: Setting) -> tuple[Edge, ...]:
         answers = _bodice(setting, rising, falling, top)
     elif _is_whole_leg(setting, rising, falling, top):
         answers = _whole_leg(setting, top)
-    elif _one_top_lower(setting, rising, falling):
+    elif _one_top_lower(setting, rising, falling) and not _has_no_rise(setting.name):
         answers = _leg(setting, rising, falling, top)
     else:
         answers = _panel(setting, rising, falling, top)
@@ -168,21 +179,40 @@ def _one_top_lower(setting: Setting, rising: Edge, falling: Edge) -> bool:
 
 
 def _is_bodice(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> bool:
-    """Armhole, shoulder and neck lie between a lower side and a centre along the grain."""
-    if len(top) < LEAST_BODICE_TOPS or not _one_top_lower(setting, rising, falling):
+    """Armhole, shoulder and neck lie between a lower side and a centre along the grain.
+
+    A side along the grain as well might be an inseam: the name or a marked fold tells.
+    """
+    if is_from_the_waist(setting.name) or not _one_top_lower(setting, rising, falling):
         return False
+    if is_from_the_shoulder(setting.name):
+        return True
+    centre, side = _centre_and_side(setting, rising, falling)
+    known = centre in setting.middles or not _plumb(setting, side)
+    return len(top) >= LEAST_BODICE_TOPS and _plumb(setting, centre) and known
+
+
+def _centre_and_side(setting: Setting, rising: Edge, falling: Edge) -> tuple[Edge, Edge]:
+    """Of a bodice: the side ends lower, under the armhole."""
     a, b = _tops(setting, rising, falling)
-    centre, side = (falling, rising) if a > b else (rising, falling)
-    return _plumb(setting, centre) and not _plumb(setting, side)
+    return (falling, rising) if a > b else (rising, falling)
 
 
 def _bodice(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> Answers:
     told = Because(True, "between the side seam and the centre: armhole, shoulder or neck")
-    return [
-        _panel_seam(setting, rising, falling),
-        *[(Role.OTHER, told)] * len(top),
-        _panel_seam(setting, falling, rising),
-    ]
+    centre, side = _centre_and_side(setting, rising, falling)
+    lower = Because(True, "its top is the lower one, under the armhole")
+    seams = {
+        centre: _middle(setting)
+        if _plumb(setting, centre)
+        else (Role.SIDE, Because(False, "it slants")),
+        side: (Role.SIDE, lower) if _plumb(setting, side) else _panel_seam(setting, side, centre),
+    }
+    return [seams[rising], *[(Role.OTHER, told)] * len(top), seams[falling]]
+
+
+def _has_no_rise(name: str) -> bool:
+    return is_from_the_shoulder(name) or (is_from_the_waist(name) and not is_leg(name))
 
 
 def _leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> Answers:
@@ -195,6 +225,8 @@ def _leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> 
     sign = outward_sign(setting.ring)
     curved = any(hollow(setting.ring.run(e.start, e.end), sign) > HOLLOW for e in order[:count])
     sure = curved and 0 < count < len(order)
+    if not is_leg(setting.name):
+        sure = sure and _shaped_as_a_leg(setting, (rising, falling), order[:count], order[count:])
     told = "the hollow curve of the rise starts at its top" if sure else "its top is the lower one"
     answers: Answers = [(Role.INSEAM, Because(sure, f"a seam up from the hem; {told}"))]
     rise = Because(sure, "the hollow curve from the crotch point to the waist")
@@ -202,6 +234,26 @@ def _leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> 
     answers += [(Role.RISE, rise)] * count + [(Role.WAIST, waist)] * (len(order) - count)
     answers.append((Role.SIDE, Because(sure, "the seam from the hem up to the waist")))
     return answers if inner_rises else list(reversed(answers))
+
+
+def _shaped_as_a_leg(
+    setting: Setting, seams: Sequence[Edge], rise: Sequence[Edge], waist: Sequence[Edge]
+) -> bool:
+    """Can what lies between the seams be nothing but rise and waist, whatever the name?
+
+    An armhole is as hollow as a rise. But a neck is hollow and a waist is not, and a leg has
+    seldom a fold.
+    """
+    if any(e in setting.middles for e in seams):
+        return False
+    sign = outward_sign(setting.ring)
+    runs = [setting.ring.run(e.start, e.end) for e in waist]
+    if any(hollow(run, sign) > HOLLOW for run in runs):
+        return False
+    share = runs[0].start.distance(runs[-1].end) / sum(
+        setting.ring.run(e.start, e.end).length() for e in rise
+    )
+    return LEAST_WAIST < share < MOST_WAIST
 
 
 def _is_whole_leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> bool:
@@ -252,11 +304,17 @@ def _panel_seam(setting: Setting, seam: Edge, other: Edge) -> tuple[Role, Becaus
         return Role.SIDE, Because(sure, why)
     if _plumb(setting, other):
         return Role.SIDE, Because(False, "both seams run straight along the grain")
+    return _middle(setting)
+
+
+def _middle(setting: Setting) -> tuple[Role, Because]:
+    """What a seam along the grain is, beside one that is the side. A side panel has no middle."""
     if setting.on_fold:
         return Role.FOLD, Because(True, "straight along the grain, and the fold is marked")
     side = side_of(setting.name)
     centre = Role.CENTRE_BACK if side is Side.BACK else Role.CENTRE_FRONT
-    return centre, Because(side is not Side.UNKNOWN, "it runs straight along the grain")
+    known = side is not Side.UNKNOWN and not says(setting.name, ("side",))
+    return centre, Because(known, "it runs straight along the grain")
 
 
 def _plumb(setting: Setting, seam: Edge) -> bool:

@@ -173,19 +173,33 @@ def is_bodice(name: str) -> bool:
     return says(name, ("bodice", "blouse", "shirt", "jacket", "coat", "waistcoat"))
 
 
+# These hang from the shoulder; the last two may hang from the neck, and have no rise either.
+_FROM_THE_SHOULDER = (
+    *("bodice", "blouse", "shirt", "jacket", "coat", "waistcoat", "top", "tunic", "smock"),
+    *("dress", "gown", "nightdress", "nightgown", "pinafore", "kimono", "robe", "vest", "jumper"),
+    *("cardigan", "tabard", "cape", "apron", "bib"),
+)
+
+
+def is_from_the_shoulder(name: str) -> bool:
+    """Does the name speak of a piece that hangs from the shoulder, and of no leg or skirt?"""
+    return says(name, _FROM_THE_SHOULDER) and not is_from_the_waist(name)
+
+
 # Words that say a piece widens, or narrows, from the waist to the hem.
 FLARED = ("skirt", "skirts", "flare", "flared", "gore", "godet")
 NARROWING = (
     *("leg", "trouser", "trousers", "shorts"),
     *("legging", "leggings", "tights", "breeches", "pants"),
 )
+_LEGS = (*NARROWING, "culotte", "culottes", "jeans", "dungarees")
 
 
 def is_leg(name: str) -> bool:
     """Does the name speak of trousers, or of a leg of them?"""
-    return says(name, NARROWING)
+    return says(name, _LEGS)
 
 
 def is_from_the_waist(name: str) -> bool:
     """Does the name speak of a skirt or of trousers, which have no cap?"""
-    return says(name, (*FLARED, *NARROWING))
+    return says(name, (*FLARED, *_LEGS))
