@@ -11,9 +11,8 @@ from core.piece.corners import corners as find_corners
 from core.piece.corners import outward, outward_sign
 from core.piece.model import Because, Edge, Grain, Kind, Piece, Role
 from core.piece.recognise import doubts, understood
-from core.piece.roles import named_by_the_file
 
-SAID = Because(True, "you said so")
+SAID = Because(True, "you said so", told=True)
 # An edge that faces further than 60 degrees from the grain is a seam, not a hem.
 FACES_HEM = math.cos(math.radians(60.0))
 
@@ -70,7 +69,7 @@ def _with_hem(piece: Piece, edge: Edge) -> Piece:
 
 def known_edges(piece: Piece) -> tuple[Edge, ...]:
     """The edges of which a person, or the file's own words, said what they are."""
-    return tuple(e for e in piece.edges if e.because == SAID or named_by_the_file(e))
+    return tuple(e for e in piece.edges if e.because.told)
 
 
 def _aimed(piece: Piece, facing: Vector) -> Grain:

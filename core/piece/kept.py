@@ -15,6 +15,7 @@ from typing import Any
 from core.curve import Place, Point, Ring, Vector
 from core.errors import PieceError
 from core.piece.contour import upright
+from core.piece.correct import SAID
 from core.piece.cutting import cutting_hem
 from core.piece.model import Because, Dart, Edge, Grain, HemRun, Kind, Piece, Role, Taper
 
@@ -200,8 +201,10 @@ def _finite(kept: Sequence[float]) -> tuple[float, float]:
 
 
 def _because(because: Because) -> Plain:
-    return {"sure": because.sure, "why": because.why}
+    return {"sure": because.sure, "why": because.why, "told": because.told}
 
 
 def _as_because(kept: Mapping[str, Any]) -> Because:
-    return Because(bool(kept["sure"]), str(kept["why"]))
+    why = str(kept["why"])
+    # Kept by an earlier version it has no word of that.
+    return Because(bool(kept["sure"]), why, bool(kept.get("told", why == SAID.why)))

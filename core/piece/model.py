@@ -57,10 +57,14 @@ class Role(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Because:
-    """How sure an answer is, and why, as a short reason for a person."""
+    """How sure an answer is, and why, as a short reason for a person.
+
+    ``told`` when it was not recognised but said: by a person, or by the file's own words.
+    """
 
     sure: bool
     why: str
+    told: bool = False
 
     @property
     def word(self) -> str:

@@ -177,9 +177,9 @@ def understood(
     return replace(found, cutting_hem=cutting_hem(found), problems=problems)
 
 
-def _found_again(edges: Sequence[Edge], known: Sequence[Edge]) -> dict[int, tuple[Role, str]]:
+def _found_again(edges: Sequence[Edge], known: Sequence[Edge]) -> dict[int, tuple[Role, Because]]:
     """Roles by number of those edges that are among the known ones; the hem is the first edge."""
-    roles = {(e.start, e.end): (e.role, e.because.why) for e in known}
+    roles = {(e.start, e.end): (e.role, e.because) for e in known}
     told = ((k, roles.get((e.start, e.end))) for k, e in enumerate(edges))
     return {k: was for k, was in told if was is not None and (was[0] is Role.HEM) is (k == 0)}
 

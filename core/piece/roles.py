@@ -43,8 +43,6 @@ ACROSS = math.radians(40.0)
 NAMED_SHARE = 0.5
 # A named line this near (mm) to an edge all along is that edge.
 ON_EDGE = 0.3
-# How the reason begins where the file's own words name an edge.
-CALLED, LIES_ALONG = "the file calls it", "a line called"
 MIDDLES = {Role.FOLD, Role.CENTRE_FRONT, Role.CENTRE_BACK}
 
 
@@ -102,13 +100,13 @@ def _between(p: Place, start: Place, end: Place) -> bool:
 
 
 def with_roles(
-    edges: Sequence[Edge], setting: Setting, told: Mapping[int, tuple[Role, str]]
+    edges: Sequence[Edge], setting: Setting, told: Mapping[int, tuple[Role, Because]]
 ) -> tuple[Edge, ...]:
     """The edges with their roles; `told` has those that the file's words name, by number."""
     middles = tuple(edges[k] for k, (role, _) in told.items() if role in MIDDLES)
     guessed = _guessed(edges, replace(setting, middles=middles))
     return tuple(
-        replace(e, role=told[k][0], because=Because(True, told[k][1])) if k in told else e
+        replace(e, role=told[k][0], because=told[k][1]) if k in told else e
         for k, e in enumerate(guessed)
     )
 
@@ -333,9 +331,9 @@ def _plumb(setting: Setting, seam: Edge) -> bool:
 
 def told_roles(
     edges: Sequence[Edge], outline: Outline, words: Mapping[int, Role]
-) -> dict[int, tuple[Role, str]]:
+) -> dict[int, tuple[Role, Because]]:
     """Roles by number of the edges of which a good part was drawn by a shape so named."""
-    out: dict[int, tuple[Role, str]] = {}
+    out: dict[int, tuple[Role, Because]] = {}
     for k, edge in enumerate(edges):
         lengths: dict[Role, float] = {}
         chain = outline.ring.run(edge.start, edge.end)
@@ -346,7 +344,7 @@ def told_roles(
         if lengths:
             role = max(lengths, key=lambda r: lengths[r])
             if lengths[role] >= NAMED_SHARE * chain.length():
-                out[k] = (role, f"{CALLED} {role.value}")
+                out[k] = role, Because(True, f"the file calls it {role.value}", told=True)
     return out
 
 
@@ -360,9 +358,9 @@ def _numbers(edge: Edge, size: int) -> list[int]:
 
 def overlay_words(
     ring: Ring, lines: Sequence[tuple[Chain, Role]], edges: Sequence[Edge]
-) -> dict[int, tuple[Role, str]]:
+) -> dict[int, tuple[Role, Because]]:
     """Roles of edges along which a separately drawn line of that name lies."""
-    out: dict[int, tuple[Role, str]] = {}
+    out: dict[int, tuple[Role, Because]] = {}
     for chain, role in lines:
         probes = [chain.at(chain.at_length(chain.length() * f)) for f in (0.1, 0.5, 0.9)]
         for k, edge in enumerate(edges):
@@ -370,10 +368,6 @@ def overlay_words(
             if chain.length() < NAMED_SHARE * run.length():
                 continue
             if all(run.nearest(p).distance < ON_EDGE for p in probes):
-                out[k] = (role, f"{LIES_ALONG} {role.value} lies along it")
+                why = f"a line called {role.value} lies along it"
+                out[k] = role, Because(True, why, told=True)
     return out
-
-
-def named_by_the_file(edge: Edge) -> bool:
-    """Did the file's own words say what the edge is?"""
-    return edge.because.why.startswith((CALLED, LIES_ALONG))

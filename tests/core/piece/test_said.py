@@ -220,3 +220,15 @@ def test_what_was_spoiled_is_refused_in_a_sentence(spoil: str, wrong: object) ->
 def test_what_was_kept_of_another_outline_does_not_fit() -> None:
     with pytest.raises(PieceError, match="does not fit"):
         understood_by(trousers(), known_of(corrected()))
+
+
+def test_what_was_kept_by_an_earlier_version_is_still_known_as_said() -> None:
+    """Its notes do not tell of each answer whether it was said or recognised."""
+    side = next(k for k, e in enumerate(shorts().edges) if e.role is Role.SIDE)
+    said = with_role(shorts(), side, Role.INSEAM)
+    kept = known_of(said)
+    for edge in kept["edges"]:
+        del edge["told"]
+    again = understood_by(shorts(), kept)
+    assert again.edges[side].because == SAID
+    assert [e.because.told for e in again.edges].count(True) == 1
