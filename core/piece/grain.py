@@ -28,6 +28,9 @@ CLEAR_MARGIN = 2.0
 CLEAR_AGAINST_PAGE = 2.6
 # An edge is hollow when it lies this far inside its chord (share of the chord).
 HOLLOW = 0.06
+# No rise or armhole reaches further (mm, straight from end to end): where a hollow as long as that
+# starts beside an opening along the grain, a sleeve is cut in one with the piece.
+MOST_HOLLOW = 400.0
 # Widths are compared over this share of the piece at each end, and count from this ratio on.
 END_BAND = 0.1
 TAPERS = 0.02
@@ -207,6 +210,10 @@ def _crotch_vote(ring: Ring, d: Vector, edges: Sequence[Chain]) -> float:
         return 0.0
     middle = _across(ring.bounds().centre, d)
     tip, other = sorted((edge.start, edge.end), key=lambda p: -abs(_across(p, d) - middle))
+    beside = [e for e in edges if e is not edge and tip in (e.start, e.end)]
+    opens = any(abs(_chord(e).dot(d)) > ALONG for e in beside)
+    if opens and tip.distance(other) > MOST_HOLLOW:
+        return 0.0
     return math.copysign(1.0, (tip - other).dot(d))
 
 

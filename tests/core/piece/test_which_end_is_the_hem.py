@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment
+from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment, Vector
 from core.files.read import read_bytes
 from core.piece.model import Piece, Role, Shape
 from core.piece.recognise import recognise
@@ -133,3 +133,20 @@ def test_a_bend_low_down_and_widening_do_not_turn_an_upright_piece_for_sure(by: 
     assert not piece.grain.because.sure
     assert piece.hem is not None
     assert not piece.hem.first.because.sure
+
+
+@pytest.mark.parametrize("name", ["kimono front", "front", "Piece 1"])
+@pytest.mark.parametrize("turned", [0, 90, 180])
+def test_a_sleeve_cut_in_one_does_not_turn_the_piece_for_sure(name: str, turned: int) -> None:
+    """The hollow from its opening down the side was taken for a rise: the piece stood on its
+    head, and that was sure."""
+    d = "M100 60C130 58 165 30 170 0L500 40L505 190L330 200C300 205 290 220 290 260L292 700H100Z"
+    text = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="2000mm" height="2000mm"'
+        f' viewBox="-1000 -1000 2000 2000"><g id="{name}" transform="rotate({turned})">'
+        f'<path d="{d}"/><path class="grain" d="M160 200V600"/></g></svg>'
+    )
+    (piece,) = read_bytes(Path("kimono.svg"), text.encode()).pieces
+    hem = {0: Vector(0.0, 1.0), 90: Vector(-1.0, 0.0), 180: Vector(0.0, -1.0)}[turned]
+    right = piece.grain.down.dot(hem) > 0.99
+    assert right or not piece.grain.because.sure
