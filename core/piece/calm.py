@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -33,6 +34,14 @@ SET_ON_TURN = 0.45
 # A ruled line that begins within this (mm) of the place found is where the seam begins.
 SNAP = 20.0
 RULED = 25.0
+# Between a rounding and a ruled seam may stand the stub of a seam that was made longer plumb, or
+# along another taper. Its turns are asked against those of so much (mm) of rounding below it; half
+# of a degree, and so many times what these scatter, is no sign of it.
+ROUNDING = 15.0
+LEAST_OFF = math.radians(0.5)
+SCATTERS = 3.0
+# It turns from the rounding below it by less than this share of what a step of a rounding would.
+LITTLE = 0.55
 
 
 FADED = Because(True, "the rounded corner has died down into the seam here")
@@ -181,10 +190,41 @@ def calm_digitised(ring: Ring, joints: Sequence[int]) -> CalmPlace:
     )
     ruled = _ruled_nearby(lengths, found)
     if ruled is not None:
-        return CalmPlace(ruled, 0.0, Because(True, "the rounded corner ends at a ruled seam here"))
+        why = "the rounded corner ends at a ruled seam here"
+        stub = _stub_below(ring, joints[: ruled + 1])
+        if stub:
+            why += ", or at the short line below it, which is no part of the rounding"
+        return CalmPlace(ruled, 0.0, Because(not stub, why))
     calm = _stays_calm(bends, lengths, found)
     begun = _set_on([ring.segments[k].start for k in joints], lengths, found) if calm else found
     return CalmPlace(begun, 0.0, Because(calm, "the digitised corner has died down here"))
+
+
+def _stub_below(ring: Ring, joints: Sequence[int]) -> bool:
+    """Does the step below the last joint, where a ruled seam begins, not belong to the rounding?
+
+    The last step of a rounding turns from the seam by about half of what the rounding turns over
+    that length, never against it; and from the step below it by half of what both turn.
+    """
+    steps = [ring.segments[k] for k in joints]
+    lengths = [s.length() for s in steps]
+    turns = [0.0, *(a.tangent(0.5).angle_to(b.tangent(0.5)) for a, b in pairwise(steps))]
+    shares = [0.0, *((a + b) / 2 for a, b in pairwise(lengths))]
+    last = len(steps) - 1
+    first = last - 1
+    while first > 1 and sum(shares[first : last - 1]) < ROUNDING:
+        first -= 1
+    below = range(first, last - 1)
+    if len(below) < 2:
+        return False
+    bend = sum(turns[k] for k in below) / sum(shares[k] for k in below)
+    scatter = math.sqrt(sum((turns[k] - bend * shares[k]) ** 2 for k in below) / len(below))
+    off = LEAST_OFF + SCATTERS * scatter
+    sense = math.copysign(1.0, bend)
+    above, below_it = turns[last] * sense, turns[last - 1] * sense
+    if not -off <= above <= abs(bend) * lengths[last - 1] + off:
+        return True
+    return below_it < LITTLE * abs(bend) * shares[last - 1] - off
 
 
 def _set_on(points: Sequence[Point], lengths: Sequence[float], found: int) -> int:
