@@ -7,7 +7,6 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from enum import Enum
-from fractions import Fraction
 
 from core.errors import MeasureError
 
@@ -81,6 +80,9 @@ def parse_length(text: str) -> float:
         )
     if m["bottom"] and int(m["bottom"]) == 0:
         raise MeasureError(f"The length “{text}” divides by zero. Write for example “2 1/2 in”.")
+    # It brings a good deal along that the first painted window does not need.
+    from fractions import Fraction
+
     value = Fraction((m["decimal"] or m["whole"] or "0").replace(",", "."))
     value += Fraction(int(m["top"]), int(m["bottom"])) if m["top"] else 0
     mm = float(value) * unit_size(m["unit"])
@@ -111,9 +113,8 @@ def in_inches(mm: float, *, parts: int = 16) -> str:
     whole, rest = divmod(count, parts)
     if not rest:
         return f"{sign}{whole} in"
-    fraction = Fraction(rest, parts)
-    head = f"{whole} " if whole else ""
-    return f"{sign}{head}{fraction.numerator}/{fraction.denominator} in"
+    head, common = f"{whole} " if whole else "", math.gcd(rest, parts)
+    return f"{sign}{head}{rest // common}/{parts // common} in"
 
 
 def _no_minus_zero(value: float, decimals: int) -> float:

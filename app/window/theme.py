@@ -229,7 +229,6 @@ QScrollBar::add-page, QScrollBar::sub-page {{ background: none; }}
 def put_on(app: QApplication, worn: Look = LIGHT) -> None:
     """Gives the application its look. The system's own font stays."""
     _worn[-1] = worn
-    app.setStyle("Fusion")
     app.setPalette(_palette(worn))
     app.setStyleSheet(_sheet_of_style(worn))
 
