@@ -105,7 +105,7 @@ def find_sizes(shapes: Sequence[Shape], told: Collection[int] = ()) -> Sizes:
     heard = _all_heard(shapes, told)
     written = _written(shapes)
     telling = [s for s in shapes if heard[s.key] or s.group in written]
-    lines = [s for s in telling if s.kind in _OUTLINES and _extent(s) >= SMALLEST_OUTLINE]
+    lines = [s for s in telling if s.kind in _OUTLINES and _is_large(s)]
     accepted = _telling(_families(lines, heard))
     known: dict[str, Because] = {}
     for s in lines:
@@ -237,8 +237,11 @@ def _nearest(
     return next((w.label for w in (*called, *telling, *other)), "")
 
 
-def _extent(shape: Shape) -> float:
-    return _diagonal(shape.geometry.bounds()) if isinstance(shape.geometry, Chain) else 0.0
+def _is_large(shape: Shape) -> bool:
+    line = shape.geometry
+    if not isinstance(line, Chain) or _diagonal(line.hull) < SMALLEST_OUTLINE:
+        return False
+    return _diagonal(line.bounds()) >= SMALLEST_OUTLINE
 
 
 def _diagonal(box: Box) -> float:

@@ -95,6 +95,32 @@ def soup(count: int) -> str:
     return "".join(line(a[1], a[3], b[1], b[3]) for a, b in pairs)
 
 
+def each(entity: str, count: int = 100_000) -> bytes:
+    """A piece, and so many of an entity, which has its place at X, Y."""
+    places = ((str(1000 + k % 500), str(k // 500)) for k in range(count))
+    return dxf(SQUARE + "".join(entity.replace("X", x).replace("Y", y) for x, y in places))
+
+
+# Each in so many lines that a hundred thousand of it took up to four minutes.
+ROUND = "0\nCIRCLE\n8\n0\n10\nX\n20\nY\n40\n1\n"
+PART = "0\nELLIPSE\n8\n0\n10\nX\n20\nY\n11\n1\n21\n0\n40\n.5\n41\n0\n42\n3\n"
+BOW = "0\nARC\n8\n0\n10\nX\n20\nY\n40\n1\n50\n0\n51\n90\n"
+STEP = "0\nLWPOLYLINE\n8\n0\n90\n3\n70\n0\n10\nX\n20\nY\n10\nX.5\n20\nY\n10\nX.5\n20\nY.5\n"
+OLD_STEP = (
+    "0\nPOLYLINE\n8\n0\n66\n1\n70\n0\n0\nVERTEX\n8\n0\n10\nX\n20\nY\n"
+    "0\nVERTEX\n8\n0\n10\nX.5\n20\nY\n0\nSEQEND\n8\n0\n"
+)
+KNOTS = "".join(f"40\n{k}\n" for k in (0, 0, 0, 0, 1, 1, 1, 1))
+WAVE = f"0\nSPLINE\n8\n0\n70\n8\n71\n3\n{KNOTS}" + "10\nX\n20\nY\n10\nX.5\n20\nY.5\n" * 2
+THROUGH = "0\nSPLINE\n8\n0\n70\n8\n71\n3\n11\nX\n21\nY\n11\nX.5\n21\nY\n11\nX.5\n21\nY.5\n"
+WEIGHED = WAVE + "41\n1\n41\n.5\n41\n.5\n41\n1\n"
+
+
+def wild(count: int) -> str:
+    """A spline whose weights pull it from one point to the next."""
+    return spline(count) + "".join(f"41\n1e{(k % 2) * 8}\n" for k in range(count))
+
+
 def bomb() -> bytes:
     blocks = block("B0", line(0, 0, 1, 1))
     blocks += "".join(block(f"B{k + 1}", insert(f"B{k}") * 10) for k in range(9))
@@ -143,6 +169,21 @@ CASES = {
     "nested 20 deep": Case(lambda: nested(20), works=True),
     "nested 5,000 deep": Case(lambda: nested(5000), "nested too deeply"),
     "100,000 entities": Case(lambda: dxf(SQUARE + many_lines(100_000)), works=True),
+    "100,000 arcs": Case(lambda: each(BOW), works=True),
+    "100,000 circles": Case(lambda: each(ROUND), works=True),
+    "100,000 ellipses": Case(lambda: each(PART), works=True),
+    "100,000 polylines": Case(lambda: each(STEP), works=True),
+    "100,000 old polylines": Case(lambda: each(OLD_STEP), works=True),
+    "100,000 splines": Case(lambda: each(WAVE), works=True),
+    "100,000 splines through points": Case(
+        lambda: each(THROUGH), "92000 x SPLINE with weights or fit points", works=True
+    ),
+    "100,000 weighed splines": Case(
+        lambda: each(WEIGHED), "SPLINE with weights or fit points", works=True
+    ),
+    "a spline that turns without end": Case(
+        lambda: dxf(SQUARE + wild(15_000)), "no more than 20000 are read", works=True
+    ),
     "20,000 small squares": Case(lambda: dxf(SQUARE + many_squares(20_000)), works=True),
     "outline of a million points": Case(lambda: dxf(light(1_000_000)), "has 1000000 points"),
     "old outline of 500,000 points": Case(lambda: dxf(heavy(500_000)), "has 500000 points"),

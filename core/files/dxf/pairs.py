@@ -140,6 +140,11 @@ class Pairs:
                 out.setdefault(code, i)
         return out
 
+    def plain_codes(self, first: int, end: int) -> list[int] | None:
+        """The group codes of first..end-1; None where `fields` leaves some out."""
+        codes: list[int] = self.codes[first:end].tolist()
+        return codes if _is_plain(codes) else None
+
     def positions(self, first: int, end: int, code: int) -> NDArray[np.intp]:
         """All pairs in first..end-1 with that group code."""
         return np.flatnonzero(self.codes[first:end] == code) + first
@@ -208,6 +213,16 @@ def without_blank_lines(data: bytes) -> tuple[bytes, list[int]]:
             gone.append(k + 1)
             k += 1
     return b"\n".join([*kept, *lines[k:]]), gone
+
+
+def with_end(data: bytes) -> bytes | None:
+    """The bytes with the EOF that is missing behind their last section; None where more is."""
+    newline = b"\r\n" if b"\r\n" in data[:200] else b"\n" if b"\n" in data else b"\r"
+    whole = data.rstrip()
+    last = whole.split(newline[-1:])[-2:]
+    if len(last) < 2 or last[0].strip() != b"0" or last[1].strip() != b"ENDSEC":
+        return None
+    return whole + newline + last[0].strip(b"\r") + newline + b"EOF" + newline
 
 
 def index(name: str, data: bytes) -> Pairs:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment
 from core.curve.arcs import STRAIGHT_BULGE, bulge_arc
+from core.curve.drawn import Drawn
 
 # Ends of a computed curve this near to each other, in mm, are the same point.
 SAME_POINT = 1e-6
@@ -97,3 +98,10 @@ def snapped(segments: Sequence[Segment]) -> tuple[Segment, ...]:
     if 0.0 < out[0].start.distance(out[-1].end) <= SAME_POINT:
         out[-1] = with_ends(out[-1], end=out[0].start)
     return tuple(out)
+
+
+def closed(rows: Drawn) -> Drawn:
+    """The same rows of points, closed exactly when the ends all but meet."""
+    if 0.0 < rows.start.distance(rows.end) <= SAME_POINT:
+        rows.points[-1] = rows.points[0]
+    return rows

@@ -7,15 +7,16 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from core.curve import Affine, Line, Point, Segment
+from core.curve import Affine, Chain, Line, Point, Ring, Segment
+from core.curve.drawn import Drawn
 from core.errors import FileError
 from core.files.dxf.pairs import Pairs
 from core.files.dxf.paths import Path, Sized, arc_step, path_of
 from core.files.dxf.records import Entity
+from core.files.dxf.short import COMMENT, FRAME_VERTEX, Short, is_short, short_polyline
 from core.piece.too_much import MOST_POINTS
 
 CLOSED, CURVE_FIT, SPLINE_FIT, MESH, POLYFACE = 1, 2, 4, 16, 64
-FRAME_VERTEX = 16
 VERTEX_CODES = (20, 40, 41, 42, 91)
 
 
@@ -56,11 +57,15 @@ def head_fields(pairs: Pairs, entity: Entity) -> dict[int, int]:
     """The first pair of each code of a polyline outside its vertices."""
     if entity.type == "POLYLINE":
         return pairs.fields(entity.first, entity.head)
-    starts = pairs.positions(entity.first, entity.end, 10)
-    if not len(starts):
+    if is_short(entity):
+        codes: list[int] = pairs.codes[entity.first : entity.end].tolist()
+        starts = [k for k, code in enumerate(codes, entity.first) if code == 10]
+    else:
+        starts = pairs.positions(entity.first, entity.end, 10).tolist()
+    if not starts:
         return pairs.fields(entity.first, entity.end)
-    tail = _chunk_end(pairs, int(starts[-1]), entity.end)
-    return pairs.fields(tail, entity.end) | pairs.fields(entity.first, int(starts[0]))
+    tail = _chunk_end(pairs, starts[-1], entity.end)
+    return pairs.fields(tail, entity.end) | pairs.fields(entity.first, starts[0])
 
 
 def vertices(pairs: Pairs, entity: Entity) -> Vertices:
@@ -86,10 +91,12 @@ def vertices(pairs: Pairs, entity: Entity) -> Vertices:
 
 def _chunk_end(pairs: Pairs, first: int, end: int) -> int:
     """The pair behind the vertex that starts with code 10 at `first`."""
-    at = first + 1
-    while at < end and int(pairs.codes[at]) in VERTEX_CODES:
+    last = at = first + 1
+    # A comment belongs to it where more of it follows.
+    while at < end and int(pairs.codes[at]) in (*VERTEX_CODES, COMMENT):
         at += 1
-    return at
+        last = at if int(pairs.codes[at - 1]) != COMMENT else last
+    return last
 
 
 def _vertex_records(
@@ -142,30 +149,61 @@ def steps(count: int, closed: bool) -> int:
 
 def path(pairs: Pairs, entity: Entity, to_mm: Affine) -> Path | None:
     """The way through the vertices in mm; each segment owned by the vertex it leaves."""
-    v = vertices(pairs, entity)
-    if v.flags & (MESH | POLYFACE) or not len(v):
+    v = _read(pairs, entity)
+    return _path(v, to_mm) if v is not None else None
+
+
+def geometry(pairs: Pairs, entity: Entity, to_mm: Affine) -> Ring | Chain | None:
+    """The same as one line; straight steps are made when somebody asks for them."""
+    v = _read(pairs, entity)
+    if v is None:
         return None
-    if len(v) > MOST_POINTS:
-        raise TooManyPointsError(pairs, entity, len(v))
-    xs, ys = np.array(pairs.numbers(v.x_at)), np.array(pairs.numbers(v.y_at))
-    ends = _in_mm(xs, ys, to_mm)
-    bulges = bulges_of(pairs, v)
-    bent = np.flatnonzero(bulges != 0.0).tolist()
-    afters = [*ends[1:], ends[0]][: steps(len(v), v.closed)]
+    if any(v.bulges):
+        found = _path(v, to_mm)
+        return found.geometry() if found is not None else None
+    places = _in_mm(v, to_mm)
+    if v.flags & CLOSED:
+        places.append(places[0])
+    ends = [p for k, p in enumerate(places) if not k or p != places[k - 1]]
+    if len(ends) < 2:
+        return None
+    xs, ys = zip(*ends, strict=True)
+    rows = Drawn(np.array(ends), None, (min(xs), min(ys), max(xs), max(ys)))
+    return Ring.drawn(rows) if ends[0] == ends[-1] else Chain.drawn(rows)
+
+
+def _read(pairs: Pairs, entity: Entity) -> Short | None:
+    """The vertices that are drawn; None for a mesh, or where there are none."""
+    found = short_polyline(pairs, entity, VERTEX_CODES)
+    if found is None:
+        v = vertices(pairs, entity)
+        if v.flags & (MESH | POLYFACE):
+            return None
+        if len(v) > MOST_POINTS:
+            raise TooManyPointsError(pairs, entity, len(v))
+        xs, ys = pairs.numbers(v.x_at), pairs.numbers(v.y_at)
+        found = Short(xs, ys, bulges_of(pairs, v).tolist(), v.flags)
+    return None if found.flags & (MESH | POLYFACE) or not found.xs else found
+
+
+def _path(v: Short, to_mm: Affine) -> Path | None:
+    ends = [Point(x, y) for x, y in _in_mm(v, to_mm)]
+    closed = bool(v.flags & CLOSED)
+    afters = [*ends[1:], ends[0]][: steps(len(ends), closed)]
     drawn: list[tuple[Segment, ...]] = [
         (Line(a, b),) if a != b else () for a, b in zip(ends, afters, strict=False)
     ]
     sized = Sized.of(to_mm)
-    for k in bent:
-        if k < len(drawn) and drawn[k]:
-            after = (k + 1) % len(v)
-            places = Point(float(xs[k]), float(ys[k])), Point(float(xs[after]), float(ys[after]))
-            drawn[k] = arc_step(places, (ends[k], ends[after]), float(bulges[k]), sized)
+    for k, bulge in enumerate(v.bulges):
+        if bulge and k < len(drawn) and drawn[k]:
+            after = (k + 1) % len(ends)
+            places = Point(v.xs[k], v.ys[k]), Point(v.xs[after], v.ys[after])
+            drawn[k] = arc_step(places, (ends[k], ends[after]), bulge, sized)
     return path_of(enumerate(drawn))
 
 
-def _in_mm(xs: NDArray[np.float64], ys: NDArray[np.float64], to_mm: Affine) -> list[Point]:
+def _in_mm(v: Short, to_mm: Affine) -> list[tuple[float, float]]:
     """The points of ``Affine.point``, all at once."""
-    out_x = to_mm.a * xs + to_mm.c * ys + to_mm.e
-    out_y = to_mm.b * xs + to_mm.d * ys + to_mm.f
-    return list(map(Point, out_x.tolist(), out_y.tolist()))
+    a, b, c, d, e, f = to_mm.a, to_mm.b, to_mm.c, to_mm.d, to_mm.e, to_mm.f
+    pairs = zip(v.xs, v.ys, strict=True)
+    return [(a * x + c * y + e, b * x + d * y + f) for x, y in pairs]

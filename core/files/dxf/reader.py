@@ -9,13 +9,20 @@ from functools import cached_property, reduce
 from operator import or_
 
 from core.curve import Affine, Box, Chain, Point, Ring
+from core.curve.drawn import Drawn as Rows
 from core.errors import FileError
 from core.files.drawing import Unit
 from core.files.dxf import layers, shapes, through_ezdxf, units
 from core.files.dxf.binary import NotPlainError, as_text
 from core.files.dxf.follow import not_followed
 from core.files.dxf.own_words import keeps_words, said_of
-from core.files.dxf.pairs import DamagedError, index, refuse_bad_numbers, without_blank_lines
+from core.files.dxf.pairs import (
+    DamagedError,
+    index,
+    refuse_bad_numbers,
+    with_end,
+    without_blank_lines,
+)
 from core.files.dxf.polylines import TooManyPointsError
 from core.files.dxf.records import Layout, layout
 from core.files.dxf.source import DxfSource
@@ -40,7 +47,7 @@ def read_dxf(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
     try:
         return _read(name, data, mm_per_unit)
     except DamagedError as trouble:
-        clean = _without_blanks(data)
+        clean = _without_blanks(data) or _ended(data)
         if clean is None:
             refuse_bad_numbers(name, data)
             clean = through_ezdxf.repaired(name, data, trouble)
@@ -62,6 +69,16 @@ def _without_blanks(data: bytes) -> through_ezdxf.Cleaned | None:
         return None
     where = ", ".join(map(str, gone[:MOST_TOLD])) + (" and more" if len(gone) > MOST_TOLD else "")
     return through_ezdxf.Cleaned(mended, (f"blank lines were left out at line {where}",))
+
+
+def _ended(data: bytes) -> through_ezdxf.Cleaned | None:
+    """The file with its EOF, if nothing else is wrong with it."""
+    mended = with_end(data)
+    try:
+        index("", mended or b"")
+    except FileError:
+        return None
+    return through_ezdxf.Cleaned(mended or b"", ("its end (EOF) was missing and was added",))
 
 
 def _read_binary(name: str, data: bytes, mm_per_unit: float | None) -> Reading:
@@ -174,8 +191,7 @@ class _Reader:
 
     def _geometry(self, one: Drawn) -> tuple[Ring | Chain | Point | None, str]:
         if one.entity.type in shapes.PATHS:
-            path = shapes.path(self.file, one.entity, one.to_mm)
-            return (path.geometry() if path is not None else None), ""
+            return shapes.geometry(self.file, one.entity, one.to_mm), ""
         of = shapes.numbers(self.file.pairs, one.entity)
         place = one.to_mm.point(of.point())
         writing = one.entity.type in shapes.WRITING
@@ -210,8 +226,15 @@ def _box(found: Iterable[Shape], *, exact: bool) -> Box | None:
     if not chains:
         return None
     if not exact:
-        return Box.around(p for chain in chains for s in chain for p in (s.start, s.end))
+        return reduce(or_, map(_around_ends, chains))
     return reduce(or_, (chain.bounds() for chain in chains))
+
+
+def _around_ends(chain: Chain) -> Box:
+    """Curves are not made for it where they are known by their points."""
+    if chain.rows is not None:
+        return Rows(chain.rows.ends()).hull()
+    return Box.around([chain.start, *(s.end for s in chain)])
 
 
 def _named(found: list[Shape]) -> Iterator[Shape]:

@@ -8,18 +8,23 @@ from typing import NamedTuple
 
 import numpy as np
 
-from core.curve import Affine, Line, Point, Vector
-from core.curve.arcs import ARC_TOLERANCE, elliptical_arc
+from core.curve import Affine, Chain, Line, Point, Ring, Segment, Vector
+from core.curve.arcs import ARC_TOLERANCE, arc_rows, pieces_for
+from core.curve.drawn import Drawn
 from core.errors import FileError
 from core.files.dxf import polylines, splines, through_ezdxf
 from core.files.dxf.pairs import Pairs
-from core.files.dxf.paths import Path, mapped, path_of, snapped, widest
+from core.files.dxf.paths import Path, closed, path_of, snapped, widest
+from core.files.dxf.polylines import TooManyPointsError
 from core.files.dxf.records import Entity, Layout
+from core.files.dxf.short import is_short
 from core.kept import kept
+from core.piece.too_much import MOST_POINTS
 
 WRITING = frozenset({"TEXT", "MTEXT", "ATTRIB"})
 POINTS = WRITING | {"POINT"}
-PATHS = frozenset({"LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"})
+CONICS = frozenset({"ARC", "CIRCLE", "ELLIPSE"})
+PATHS = CONICS | {"LINE", "SPLINE", "LWPOLYLINE", "POLYLINE"}
 # These store their places in a plane of their own (DXF reference, "Object coordinate systems").
 OWN_PLANE = frozenset({"LWPOLYLINE", "POLYLINE", "ARC", "CIRCLE", "TEXT", "ATTRIB", "INSERT"})
 MIRRORED = Affine(a=-1.0)
@@ -98,13 +103,26 @@ def path(file: Layout, entity: Entity, to_mm: Affine) -> Path | None:
         line = Line(to_mm.point(of.point(10)), to_mm.point(of.point(11)))
         return Path((line,), (0,)) if line.start != line.end else None
     if entity.type == "SPLINE":
-        spline = bspline(of)
-        segments = splines.to_segments(spline.mapped(to_mm)) if spline is not None else []
+        segments = _spline(of, to_mm)
         return path_of([(0, snapped(segments))]) if segments else None
-    return _conic(of, to_mm)
+    rows = _conic(of, to_mm)
+    return path_of([(0, rows.segments())]) if rows is not None else None
 
 
-def _conic(of: Numbers, to_mm: Affine) -> Path | None:
+def geometry(file: Layout, entity: Entity, to_mm: Affine) -> Ring | Chain | None:
+    """The same as one line; the curves of arcs and circles are made when somebody asks for them."""
+    if entity.type in ("LWPOLYLINE", "POLYLINE"):
+        return polylines.geometry(file.pairs, entity, to_mm)
+    if entity.type in CONICS:
+        rows = _conic(numbers(file.pairs, entity), to_mm)
+        if rows is None:
+            return None
+        return Ring.drawn(rows) if rows.start == rows.end else Chain.drawn(rows)
+    found = path(file, entity, to_mm)
+    return found.geometry() if found is not None else None
+
+
+def _conic(of: Numbers, to_mm: Affine) -> Drawn | None:
     if of.entity.type == "ELLIPSE":
         oval, start, sweep = ellipse_of(of)
         return _arc(oval, start, sweep, to_mm)
@@ -140,22 +158,38 @@ def ellipse_of(of: Numbers) -> tuple[Oval, float, float]:
     return Oval(of.point(), major, minor), start, sweep or FULL_TURN
 
 
-def _arc(oval: Oval, start: float, sweep: float, to_mm: Affine) -> Path | None:
-    """Part of an ellipse, from its own parameter `start` through `sweep` radians."""
+def _arc(oval: Oval, start: float, sweep: float, to_mm: Affine) -> Drawn | None:
+    """Part of an ellipse, from its own parameter `start` through `sweep` radians; None where that
+    has no size."""
     centre, major, minor = oval
-    if major.norm == 0.0 or minor == 0.0:
+    long = major.norm
+    if long == 0.0 or minor == 0.0:
         return None
-    place = Affine.turn(math.atan2(major.y, major.x))
-    place = Affine.move(centre.x, centre.y) @ place @ Affine.scale(1.0, math.copysign(1.0, minor))
-    cubics = elliptical_arc(
-        Point(0.0, 0.0),
-        major.norm,
-        abs(minor),
-        start=start,
-        sweep=sweep,
-        tolerance=ARC_TOLERANCE / widest(to_mm),
-    )
-    return path_of([(0, snapped(mapped(cubics, to_mm @ place)))])
+    tolerance = ARC_TOLERANCE / widest(to_mm)
+    count = pieces_for(max(long, abs(minor)), sweep, tolerance=tolerance)
+    # Along the major axis, and along the minor one, which is a quarter turn on.
+    x, y = major.x, major.y
+    share = minor / long
+    place = to_mm @ Affine(x, y, -y * share, x * share, centre.x, centre.y)
+    rows = arc_rows(start, sweep, count, place)
+    return closed(rows) if abs(sweep) > math.pi else rows
+
+
+def _spline(of: Numbers, to_mm: Affine) -> list[Segment]:
+    spline = bspline(of)
+    if spline is None:
+        return []
+    try:
+        return splines.to_segments(spline.mapped(to_mm), most=MOST_POINTS)
+    except splines.TooManySpansError as trouble:
+        raise TooManyPointsError(of.pairs, of.entity, trouble.count) from None
+
+
+def slow_spline(of: Numbers) -> int:
+    """How many splines' work it is to follow one with weights or through fit points; 0 for any
+    other."""
+    plain = 10 in of.at and 41 not in of.at and int(of.get(71, 3.0)) <= 3
+    return 0 if plain else 1 + (of.entity.head - of.entity.first) // 20
 
 
 def bspline(of: Numbers) -> splines.BSpline | None:
@@ -165,6 +199,8 @@ def bspline(of: Numbers) -> splines.BSpline | None:
         fit = _columns(_many(of, 11), _many(of, 21))
         if fit is None or len(fit) < 2:
             return None
+        if len(fit) > MOST_POINTS:
+            raise TooManyPointsError(of.pairs, of.entity, len(fit))
         return through_ezdxf.through_points(fit, (_direction(of, 12), _direction(of, 13)))
     weights = _many(of, 41)
     spline = splines.BSpline(
@@ -182,6 +218,10 @@ def _direction(of: Numbers, code: int) -> splines.Array | None:
 
 
 def _many(of: Numbers, code: int) -> splines.Array:
+    if is_short(of.entity):
+        codes = of.pairs.codes[of.entity.first : of.entity.head].tolist()
+        few = [k for k, c in enumerate(codes, of.entity.first) if c == code]
+        return np.array([of.pairs.number(k) for k in few])
     at = of.pairs.positions(of.entity.first, of.entity.head, code)
     return np.array(of.pairs.numbers(at))
 

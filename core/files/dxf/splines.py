@@ -9,7 +9,7 @@ cubics, halved until they stay within ``TOLERANCE`` mm.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import comb
 
@@ -24,7 +24,9 @@ MAX_HALVINGS = 12
 # A span whose controls lie evenly between its ends, this near (mm), is a straight line.
 EVEN = 1e-8
 HIGHEST_DEGREE = 25
-_CHECKED_AT = np.linspace(0.0, 1.0, 10)[1:-1]
+FEW_CONTROLS = 12
+_ASKED_AT = np.linspace(0.0, 1.0, 10)
+_CHECKED_AT = _ASKED_AT[1:-1]
 
 Array = NDArray[np.float64]
 
@@ -63,6 +65,9 @@ def bezier_spans(spline: BSpline) -> Iterator[Array]:
     p, u = spline.degree, spline.knots
     w = np.ones(len(spline.controls)) if spline.weights is None else spline.weights
     h = np.column_stack((spline.controls * w[:, None], w))
+    if len(h) <= FEW_CONTROLS:
+        yield from _few_spans(h.tolist(), u.tolist(), p)
+        return
     # All spans at once: one after the other takes a hundred times as long.
     i = np.arange(p, len(h))
     i = i[u[i + 1] > u[i]]
@@ -70,6 +75,34 @@ def bezier_spans(spline: BSpline) -> Iterator[Array]:
     a, b = around[:, p - 1], around[:, p]
     rows = [_blossom(d, around, p, [a] * (p - k) + [b] * k) for k in range(p + 1)]
     yield from np.stack(rows, axis=1)
+
+
+def _few_spans(h: list[list[float]], u: list[float], p: int) -> Iterator[Array]:
+    """The same span by span, without arrays: of few points they take ten times as long."""
+    for i in range(p, len(h)):
+        a, b = u[i], u[i + 1]
+        if b <= a:
+            continue
+        span = h[i - p : i + 1]
+        if u[i - p + 1] == a and u[i + p] == b:
+            # Clamped at both ends, it is drawn by its Bezier points.
+            yield np.array(span)
+            continue
+        yield np.array([_polar(span, u, i, [a] * (p - k) + [b] * k) for k in range(p + 1)])
+
+
+def _polar(span: list[list[float]], u: list[float], i: int, arguments: list[float]) -> list[float]:
+    """The polar form of span i at as many arguments as its degree."""
+    d, p = span, len(arguments)
+    for r, t in enumerate(arguments, 1):
+        shares = [
+            (t - u[i - p + r + j]) / (u[i + 1 + j] - u[i - p + r + j]) for j in range(p - r + 1)
+        ]
+        d = [
+            [(1.0 - share) * x + share * y for x, y in zip(before, after, strict=True)]
+            for share, before, after in zip(shares, d[:-1], d[1:], strict=True)
+        ]
+    return d[0]
 
 
 def _blossom(controls: Array, u: Array, p: int, arguments: Sequence[Array]) -> Array:
@@ -84,12 +117,24 @@ def _blossom(controls: Array, u: Array, p: int, arguments: Sequence[Array]) -> A
     return out
 
 
-def to_segments(spline: BSpline) -> list[Segment]:
-    """The spline as lines (degree 1) and cubics, joined; its controls are in mm."""
-    out: list[Segment] = []
-    for h in bezier_spans(spline):
-        exact = spline.weights is None and spline.degree <= 3
-        out.extend([_exact(h)] if exact else _approximate(h, 0.0, 1.0, 0))
+class TooManySpansError(ValueError):
+    """A spline of more lines and curves than were asked for; ``count`` is how many at least."""
+
+    def __init__(self, count: int) -> None:
+        super().__init__()
+        self.count = count
+
+
+def to_segments(spline: BSpline, *, most: int) -> list[Segment]:
+    """The spline as lines (degree 1) and cubics, joined; its controls are in mm.
+
+    TooManySpansError for more than `most` of them.
+    """
+    if len(spline.controls) - spline.degree > most:
+        raise TooManySpansError(len(spline.controls) - spline.degree)
+    spans = list(bezier_spans(spline))
+    exact = spline.weights is None and spline.degree <= 3
+    out: Iterable[Segment] = map(_exact, spans) if exact else _approximated(np.array(spans), most)
     return [s for s in out if any(p != s.start for p in s.controls)]
 
 
@@ -105,31 +150,47 @@ def _exact(h: Array) -> Segment:
     return Cubic.from_quadratic(*ps) if len(ps) == 3 else Cubic(*ps)
 
 
-def _approximate(h: Array, t0: float, t1: float, depth: int) -> list[Segment]:
-    ts = t0 + (t1 - t0) * np.concatenate(([0.0, 1.0], _CHECKED_AT))
-    at, slope = _evaluate(h, ts)
-    third = (t1 - t0) / 3.0
-    cubic = Cubic(
-        *(Point(float(x), float(y)) for x, y in
-          (at[0], at[0] + slope[0] * third, at[1] - slope[1] * third, at[1]))
-    )  # fmt: skip
-    off = np.abs(cubic.points(_CHECKED_AT) - at[2:]).max()
-    if off <= TOLERANCE or depth >= MAX_HALVINGS:
-        return [cubic]
-    middle = (t0 + t1) / 2.0
-    return _approximate(h, t0, middle, depth + 1) + _approximate(h, middle, t1, depth + 1)
+def _approximated(spans: Array, most: int) -> list[Segment]:
+    """Hermite cubics along rational Bezier curves (n, degree + 1, 3), all halved at once until each
+    stays near enough."""
+    of, begin, end = np.arange(len(spans)), np.zeros(len(spans)), np.ones(len(spans))
+    done: list[tuple[int, float, Segment]] = []
+    for depth in range(MAX_HALVINGS + 1):
+        ts = begin[:, None] + (end - begin)[:, None] * _ASKED_AT
+        at, slope = _evaluate(spans[of], ts)
+        third = ((end - begin) / 3.0)[:, None]
+        a, d = at[:, 0], at[:, -1]
+        four = np.stack((a, a + slope[:, 0] * third, d - slope[:, -1] * third, d), axis=1)
+        near = np.abs(_BASIS @ four - at[:, 1:-1]).max(axis=(1, 2)) <= TOLERANCE
+        near |= depth == MAX_HALVINGS
+        for k in np.flatnonzero(near).tolist():
+            cubic = Cubic(*(Point(x, y) for x, y in four[k].tolist()))
+            done.append((int(of[k]), float(begin[k]), cubic))
+        of, begin, end = (np.repeat(rows[~near], 2) for rows in (of, begin, end))
+        if not len(of):
+            break
+        if len(of) + len(done) > most:
+            raise TooManySpansError(len(of) + len(done))
+        middle = (begin[::2] + end[::2]) / 2.0
+        begin[1::2], end[::2] = middle, middle
+    return [cubic for *_, cubic in sorted(done, key=lambda one: one[:2])]
 
 
 def _evaluate(h: Array, ts: Array) -> tuple[Array, Array]:
-    """Points and derivatives of a rational Bezier curve; shapes (n, 2)."""
-    value, slope = _bernstein(h, ts), _bernstein(np.diff(h, axis=0) * (len(h) - 1), ts)
-    w = value[:, 2:]
-    at = value[:, :2] / w
-    return at, (slope[:, :2] - at * slope[:, 2:]) / w
+    """Points and derivatives of rational Bezier curves (n, degree + 1, 3), each at its own places
+    (n, m); shapes (n, m, 2)."""
+    value, slope = _bernstein(h, ts), _bernstein(np.diff(h, axis=1) * (h.shape[1] - 1), ts)
+    w = value[..., 2:]
+    at = value[..., :2] / w
+    return at, (slope[..., :2] - at * slope[..., 2:]) / w
 
 
 def _bernstein(h: Array, ts: Array) -> Array:
-    p = len(h) - 1
-    basis = np.stack([comb(p, k) * ts**k * (1.0 - ts) ** (p - k) for k in range(p + 1)], axis=1)
+    p = h.shape[1] - 1
+    basis = np.stack([comb(p, k) * ts**k * (1.0 - ts) ** (p - k) for k in range(p + 1)], axis=-1)
     out: Array = basis @ h
     return out
+
+
+# How far each of its four points is heard at the places where a cubic is checked.
+_BASIS = _bernstein(np.eye(4)[None], _CHECKED_AT[None])[0]

@@ -17,6 +17,8 @@ MOST_INSERTS = 20_000
 MOST_DRAWN = 2_000_000
 # Bytes that INSERTs draw beyond those of the file, all told: each time all of them is read.
 MOST_REPEATED = 4_000_000
+# Splines with weights, of a high degree or through fit points: each takes as long as ten others.
+MOST_SLOW = 8_000
 INVISIBLE, PAPER = 60, 67
 
 
@@ -60,6 +62,7 @@ class Walker:
     seen: set[str] = field(default_factory=set)
     left_out: dict[str, int] = field(default_factory=dict)
     too_long: list[str] = field(default_factory=list)
+    slow: int = 0
 
     def all(self, to_page: Affine) -> Iterator[Drawn]:
         """Everything drawn, then the piece blocks that nothing inserts."""
@@ -110,9 +113,19 @@ class Walker:
         if plane is None:
             self.leave_out(f"leaning {entity.type}")
             return
+        if entity.type == "SPLINE" and self._is_too_slow(of):
+            return
         layer, hidden = self._layer(of, standing)
         to_mm = standing.to_page if plane is shapes.AS_IT_IS else standing.to_page @ plane
         yield Drawn(entity, to_mm, layer, standing, hidden, _on_paper(of))
+
+    def _is_too_slow(self, of: shapes.Numbers) -> bool:
+        """Is it one more of the splines that take long than are followed?"""
+        self.slow += shapes.slow_spline(of)
+        if self.slow <= MOST_SLOW or not shapes.slow_spline(of):
+            return False
+        self.leave_out(f"SPLINE with weights or fit points beyond the first {MOST_SLOW}")
+        return True
 
     def _layer(self, of: shapes.Numbers, standing: Standing) -> tuple[str, bool]:
         """The layer it shows on (that of the INSERT for "0"), and whether it is hidden."""

@@ -161,6 +161,24 @@ def test_comments_between_values_stay() -> None:
     assert b"999\na note\n" in after
 
 
+def test_a_comment_within_the_last_vertex_had_the_file_refused() -> None:
+    data = by_hand("0|LWPOLYLINE|8|0|90|2|70|0|10|0|20|0|999|a note|10|30|999|a note|20|40")
+    reading = read_dxf("a.dxf", data)
+    assert reading.shapes[0].geometry.end.x == 30.0
+    after = splice_dxf(reading.source, data, {0: moved(reading.shapes[0], Vector(1, 0))})
+    assert after.count(b"999\na note\n") == 2
+
+
+@pytest.mark.parametrize("ends", [b"\n", b"\r\n", b"\r"])
+def test_a_file_that_lacks_its_eof_alone_was_refused(ends: bytes) -> None:
+    data = GOOD[: GOOD.index(b"0\nEOF")].replace(b"\n", ends)
+    reading = read_dxf("a.dxf", data)
+    assert "EOF) was missing" in reading.problems[1]
+    after = splice_dxf(reading.source, data, {0: moved(reading.shapes[0], Vector(1, 0))})
+    assert after.endswith(b"0" + ends + b"EOF" + ends)
+    assert read_dxf("a.dxf", after).shapes[0].geometry.start.x == 1.0
+
+
 def test_insert_of_a_missing_block_is_told() -> None:
     data = by_hand(line_text(0, 0, 3, 40), "0|INSERT|8|0|2|GONE|10|0|20|0")
     assert "INSERT" in read_dxf("a.dxf", data).problems[0]
