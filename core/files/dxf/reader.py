@@ -9,7 +9,7 @@ from functools import cached_property, reduce
 from operator import or_
 
 from core.curve import Affine, Box, Chain, Point, Ring
-from core.curve.drawn import Drawn as Rows
+from core.curve.many import hulls
 from core.errors import FileError
 from core.files.drawing import Unit
 from core.files.dxf import layers, shapes, through_ezdxf, units
@@ -221,20 +221,14 @@ def _unit_texts(file: Layout) -> Iterator[str]:
 
 
 def _box(found: Iterable[Shape], *, exact: bool) -> Box | None:
-    """The box around all visible lines, or at least around the ends of their segments."""
+    """The box around all visible lines, or (not `exact`) around their handles too."""
     chains = [s.geometry for s in found if isinstance(s.geometry, Chain) and not s.hidden]
     if not chains:
         return None
     if not exact:
-        return reduce(or_, map(_around_ends, chains))
+        boxes = hulls(chains)
+        return Box(*boxes[:, :2].min(axis=0).tolist(), *boxes[:, 2:].max(axis=0).tolist())
     return reduce(or_, (chain.bounds() for chain in chains))
-
-
-def _around_ends(chain: Chain) -> Box:
-    """Curves are not made for it where they are known by their points."""
-    if chain.rows is not None:
-        return Rows(chain.rows.ends()).hull()
-    return Box.around([chain.start, *(s.end for s in chain)])
 
 
 def _named(found: list[Shape]) -> Iterator[Shape]:

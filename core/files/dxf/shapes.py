@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -194,20 +195,22 @@ def slow_spline(of: Numbers) -> int:
 
 def bspline(of: Numbers) -> splines.BSpline | None:
     """The SPLINE in file units; None when its numbers do not fit together."""
-    controls = _columns(_many(of, 10), _many(of, 20))
+    many = _all_numbers(of)
+    controls = _columns(many, 10)
     if controls is None or not len(controls):
-        fit = _columns(_many(of, 11), _many(of, 21))
+        fit = _columns(many, 11)
         if fit is None or len(fit) < 2:
             return None
         if len(fit) > MOST_POINTS:
             raise TooManyPointsError(of.pairs, of.entity, len(fit))
         return through_ezdxf.through_points(fit, (_direction(of, 12), _direction(of, 13)))
-    weights = _many(of, 41)
+    weights = many[41]
+    uneven = len(weights) == len(controls) and max(weights) > min(weights)
     spline = splines.BSpline(
         int(of.get(71, 3.0)),
-        _many(of, 40),
+        np.array(many[40]),
         controls,
-        weights if len(weights) == len(controls) and np.ptp(weights) > 0.0 else None,
+        np.array(weights) if uneven else None,
     )
     return spline if spline.sound else None
 
@@ -217,17 +220,23 @@ def _direction(of: Numbers, code: int) -> splines.Array | None:
     return np.array([of.get(code), of.get(code + 10)]) if said else None
 
 
-def _many(of: Numbers, code: int) -> splines.Array:
-    if is_short(of.entity):
-        codes = of.pairs.codes[of.entity.first : of.entity.head].tolist()
-        few = [k for k, c in enumerate(codes, of.entity.first) if c == code]
-        return np.array([of.pairs.number(k) for k in few])
-    at = of.pairs.positions(of.entity.first, of.entity.head, code)
-    return np.array(of.pairs.numbers(at))
+def _all_numbers(of: Numbers) -> dict[int, list[float]]:
+    """Knots (40), weights (41), control points (10, 20) and fit points (11, 21)."""
+    pairs, first = of.pairs, of.entity.first
+    wanted = (10, 20, 11, 21, 40, 41)
+    if not is_short(of.entity):
+        places = {c: pairs.positions(first, of.entity.head, c) for c in wanted}
+        return {c: pairs.numbers(at) for c, at in places.items()}
+    out: dict[int, list[float]] = {c: [] for c in wanted}
+    for k, code in enumerate(pairs.codes[first : of.entity.head].tolist(), first):
+        if code in out:
+            out[code].append(pairs.number(k))
+    return out
 
 
-def _columns(xs: splines.Array, ys: splines.Array) -> splines.Array | None:
-    return np.column_stack((xs, ys)) if len(xs) == len(ys) else None
+def _columns(many: Mapping[int, list[float]], code: int) -> splines.Array | None:
+    xs, ys = many[code], many[code + 10]
+    return np.array((xs, ys)).T if len(xs) == len(ys) else None
 
 
 def words_of(file: Layout, of: Numbers) -> str:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import comb
 
 import numpy as np
@@ -48,7 +49,7 @@ class BSpline:
             1 <= self.degree <= HIGHEST_DEGREE
             and n > self.degree
             and len(self.knots) == n + self.degree + 1
-            and bool(np.all(np.diff(self.knots) >= 0.0))
+            and all(a <= b for a, b in pairwise(self.knots.tolist()))
             and float(self.knots[n]) > float(self.knots[self.degree])
             and (self.weights is None or bool(np.all(self.weights > 0.0)))
         )
@@ -63,11 +64,11 @@ class BSpline:
 def bezier_spans(spline: BSpline) -> Iterator[Array]:
     """The homogeneous Bezier points (degree + 1, 3) of each span that has a length."""
     p, u = spline.degree, spline.knots
+    if len(spline.controls) <= FEW_CONTROLS:
+        yield from _few_spans(spline)
+        return
     w = np.ones(len(spline.controls)) if spline.weights is None else spline.weights
     h = np.column_stack((spline.controls * w[:, None], w))
-    if len(h) <= FEW_CONTROLS:
-        yield from _few_spans(h.tolist(), u.tolist(), p)
-        return
     # All spans at once: one after the other takes a hundred times as long.
     i = np.arange(p, len(h))
     i = i[u[i + 1] > u[i]]
@@ -77,8 +78,11 @@ def bezier_spans(spline: BSpline) -> Iterator[Array]:
     yield from np.stack(rows, axis=1)
 
 
-def _few_spans(h: list[list[float]], u: list[float], p: int) -> Iterator[Array]:
+def _few_spans(spline: BSpline) -> Iterator[Array]:
     """The same span by span, without arrays: of few points they take ten times as long."""
+    p, u, places = spline.degree, spline.knots.tolist(), spline.controls.tolist()
+    w = [1.0] * len(places) if spline.weights is None else spline.weights.tolist()
+    h = [[x * weight, y * weight, weight] for (x, y), weight in zip(places, w, strict=True)]
     for i in range(p, len(h)):
         a, b = u[i], u[i + 1]
         if b <= a:
