@@ -167,7 +167,8 @@ def understood(
     told = {**overlay_words(sewn.ring, named, edges), **told_roles(edges, sewn, words)}
     told |= _found_again(edges, known)
     fold = any(m.kind is Kind.FOLD or says(m.text, ("fold",)) for m in piece.marks)
-    edges = with_roles(edges, Setting(sewn.ring, down, piece.name, fold), told)
+    setting = Setting(sewn.ring, down, piece.name, fold, notches=tuple(notches))
+    edges = with_roles(edges, setting, told)
     darts = tuple(replace(d, on=_role_of(d, sewn.ring, edges)) for d in piece.darts)
     contours = tuple(upright(d, down) for d in piece.contours)
     found = replace(piece, hem=hem, edges=edges, darts=darts, contours=contours)

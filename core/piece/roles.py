@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from core.curve import Chain, Place, Point, Ring, Vector
+from core.curve import Chain, Line, Place, Point, Ring, Segment, Vector
 from core.piece.corners import hollow, outward_sign
 from core.piece.darts import plain_corners
 from core.piece.grain import HOLLOW
@@ -48,14 +48,16 @@ MIDDLES = {Role.FOLD, Role.CENTRE_FRONT, Role.CENTRE_BACK}
 
 @dataclass(frozen=True)
 class Setting:
-    """What role finding looks at: the ring, the grain's down, the piece's name; ``middles`` are
-    edges of which it is known that they run down the middle of the garment."""
+    """What role finding looks at: the ring, the grain's down, the piece's name, the darts cut
+    into the ring; ``middles`` are edges of which it is known that they run down the middle of the
+    garment."""
 
     ring: Ring
     down: Vector
     name: str
     on_fold: bool = False
     middles: tuple[Edge, ...] = ()
+    notches: tuple[Dart, ...] = ()
 
     def height(self, p: Point) -> float:
         return p.x * self.down.x + p.y * self.down.y
@@ -66,6 +68,21 @@ class Setting:
     def tall(self) -> float:
         flat = self.ring.flattened(tolerance=1.0)
         return float(np.ptp(flat @ np.array((self.down.x, self.down.y))))
+
+    def hollow(self, edge: Edge) -> float:
+        """How far the edge lies inside its chord, as a share of it; past its darts."""
+        mouths = {d.mouth[0]: d.mouth[1] for d in self.notches}
+        past: list[Segment] = []
+        until: Point | None = None
+        for s in self.ring.run(edge.start, edge.end):
+            if until is None and s.start in mouths:
+                until = mouths[s.start]
+                past.append(Line(s.start, until))
+            elif until is None:
+                past.append(s)
+            if s.end == until:
+                until = None
+        return hollow(Chain(tuple(past)), outward_sign(self.ring))
 
 
 def edges_of(
@@ -220,8 +237,7 @@ def _leg(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> 
     order = list(top) if inner_rises else list(reversed(top))
     climbs = [not _runs_across(setting, e) for e in order]
     count = climbs.index(False) if False in climbs else len(climbs)
-    sign = outward_sign(setting.ring)
-    curved = any(hollow(setting.ring.run(e.start, e.end), sign) > HOLLOW for e in order[:count])
+    curved = any(setting.hollow(e) > HOLLOW for e in order[:count])
     sure = curved and 0 < count < len(order)
     if not is_leg(setting.name):
         sure = sure and _shaped_as_a_leg(setting, (rising, falling), order[:count], order[count:])
@@ -244,10 +260,9 @@ def _shaped_as_a_leg(
     """
     if any(e in setting.middles for e in seams):
         return False
-    sign = outward_sign(setting.ring)
-    runs = [setting.ring.run(e.start, e.end) for e in waist]
-    if any(hollow(run, sign) > HOLLOW for run in runs):
+    if any(setting.hollow(e) > HOLLOW for e in waist):
         return False
+    runs = [setting.ring.run(e.start, e.end) for e in waist]
     share = runs[0].start.distance(runs[-1].end) / sum(
         setting.ring.run(e.start, e.end).length() for e in rise
     )

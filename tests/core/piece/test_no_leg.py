@@ -6,9 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from core.files import read as read_path
 from core.files import read_bytes
 from core.piece.model import Piece, Role
 
+SAMPLES = Path(__file__).parents[3] / "sample_pieces"
 # From the hem's end at the side up: side, armhole, shoulder, neck, centre. Sides along the grain.
 BOXY = "M100 60C130 58 165 30 170 0L290 35C270 110 280 180 370 210V700H100Z"
 # A bib: its top edge, and a hollow from there to the side.
@@ -94,3 +96,11 @@ def test_a_leg_with_plumb_seams_is_still_one(name: str) -> None:
     roles = [e.role for e in piece.edges]
     assert roles == [Role.HEM, Role.INSEAM, Role.RISE, Role.WAIST, Role.SIDE]
     assert all(e.because.sure for e in piece.edges)
+
+
+def test_a_dart_cut_into_the_waist_leaves_no_doubt_of_a_leg() -> None:
+    """Its legs lie far inside the waist's chord, which is no hollow of the waist: a plain "Back"
+    of shorts had six questions."""
+    back = read_path(SAMPLES / "allotment_shorts.svg").pieces[1]
+    assert any(d.mouth_places for d in back.darts)
+    assert [e.role for e in back.edges if not e.because.sure] == []
