@@ -48,6 +48,8 @@ _FORM = re.compile(
 )
 # A difference of two lengths that is told in mm, or in hundredths of an inch, is less than this.
 NOT_LITTLE = 20.0
+# Lengths nearer to each other (mm) than this may read the same in centimetres.
+TOLD_APART = 1.0
 # Longer than any garment; a slip of the key, not a length.
 LONGEST_MM = 10_000.0
 
@@ -163,9 +165,13 @@ class Length:
         return in_inches(self.mm)
 
 
-def difference(mm: float) -> Length:
-    """By how much two lengths differ: little, or as any length where it is not."""
-    return Length(abs(mm), little=abs(mm) < NOT_LITTLE)
+def differences(*mm: float) -> tuple[Length, ...]:
+    """By how much lengths differ, told in one sentence and therefore alike: as little, or as any
+    length where one of them is not. What would read the same in centimetres is told in mm."""
+    off = [abs(one) for one in mm]
+    near = len(off) > 1 and max(off) - min(off) < TOLD_APART
+    little = near or max(off) < NOT_LITTLE
+    return tuple(Length(abs(one), little=little) for one in mm)
 
 
 @dataclass(frozen=True, slots=True)

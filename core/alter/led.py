@@ -8,7 +8,7 @@ from core.alter.carry import Reach
 from core.alter.lengthen import lengthen
 from core.alter.model import Altered, HemWay
 from core.errors import AlterationError
-from core.measure import Sentence, difference
+from core.measure import Sentence, differences
 
 # Rounds in which, and difference (mm) to which, a led seam's length is set right.
 SETTLED, SAME_LENGTH = 6, 1e-4
@@ -79,5 +79,5 @@ def _unmatched(altered: Altered, lacks: tuple[float, float]) -> AlterationError:
         " leaves the {seam} {off} off the length of the seam that it is sewn to. Refit the hem"
         " instead."
     )
-    off = difference(_most(lacks))
+    (off,) = differences(_most(lacks))
     return AlterationError(Sentence(form, name=piece.name, seam=role.value, off=off))

@@ -18,9 +18,9 @@ from core.check.at_level import hem_findings, misplaced, zone_of
 from core.check.crossing import crossing
 from core.check.flow import corner_points
 from core.check.hang import turns_as_asked
-from core.check.seams import Joined
+from core.check.seams import Joined, Seam
 from core.curve import Point
-from core.measure import TRUED, Length, Sentence, difference
+from core.measure import TRUED, Length, Sentence, differences
 from core.piece.corners import joint_turn
 from core.piece.model import Dart, Outline, Piece
 
@@ -35,8 +35,6 @@ _EASED = (
     "The seams turn where they leave their taper: choose a width nearer to it, or ease the bend."
 )
 _CUT = "The slid hem was cut within its rounding. Refit it to keep that."
-# A difference of this share of what was put in at a level: only one of the seams crosses it.
-ONE_ONLY = 0.5
 
 
 def broken_promises(altered: Altered) -> tuple[Finding, ...]:
@@ -293,13 +291,11 @@ def _difference(pair: Joined) -> Iterator[Finding]:
     now = pair.second.after.length - pair.first.after.length
     if abs(now - was) <= MATES:
         return
-    lengths = Sentence(
-        "the lengths differed by {was} and now differ by {now}.",
-        was=difference(was),
-        now=difference(now),
-    )
+    form = "the lengths differed by {was} and now differ by {now}."
+    was_told, now_told = differences(was, now)
+    lengths = Sentence(form, was=was_told, now=now_told)
     severity, advice = Severity.STOP, Sentence("Change both pieces together.")
-    if _trued_apart(pair, now - was):
+    if _trued_apart(pair):
         little = abs(now - was) <= TRUED
         severity = Severity.NOTE if little else Severity.LOOK
         form = "; less than {trued} can stay." if little else ". True them again by hand."
@@ -311,7 +307,22 @@ def _difference(pair: Joined) -> Iterator[Finding]:
     yield Finding(severity, told, first.hem_end, Whose.of(first.piece))
 
 
-def _trued_apart(pair: Joined, moved: float) -> bool:
-    """Was the same put in at a level of both, so that only the truing can have done this?"""
+def _trued_apart(pair: Joined) -> bool:
+    """Was the same put in at a level of both, so that only the truing can have done this?
+
+    Each seam is as much longer along the grain, from end to end: its line crosses it.
+    """
     by = pair.first.level_mm
-    return by is not None and by == pair.second.level_mm and abs(moved) < ONE_ONLY * abs(by)
+    return (
+        by is not None
+        and by == pair.second.level_mm
+        and all(
+            abs(_fall(seam.after) - _fall(seam.before) - by) <= MATES
+            for seam in (pair.first, pair.second)
+        )
+    )
+
+
+def _fall(seam: Seam) -> float:
+    """How far the hem end of a seam lies below its top, in mm along the grain."""
+    return (seam.hem_end - seam.top).dot(seam.piece.grain.down)

@@ -9,7 +9,7 @@ from core.alter.model import Finding, Severity, Whose
 from core.check.notches import Notch, notches_on, paired
 from core.check.seams import Joined, SeamChange
 from core.curve import Point
-from core.measure import TRUED, Length, Sentence, difference
+from core.measure import TRUED, Length, Sentence, differences
 
 # A difference of 1/8 in is workable (Threads no. 200, Dec 2018).
 WORKABLE = 2 * TRUED
@@ -151,13 +151,14 @@ def _of_lengths(found: Walk) -> Finding:
         told = Sentence(form, called=found.called, lengths=lengths, was=was)
         return Finding(Severity.WELL, told, found.place, found.longer)
     form = "{longer} is {off} longer" if found.of_two else "they differ by {off}"
-    what = Sentence(form, longer=found.longer.name, off=difference(off))
+    off_told, was_told = differences(off, found.difference_before_mm)
+    what = Sentence(form, longer=found.longer.name, off=off_told)
     told = Sentence(
         "{called}: {what} ({lengths}). {past} {advice}",
         called=found.called,
         what=what,
         lengths=lengths,
-        past=_past(found),
+        past=_past(found, was_told),
         advice=_advice(off),
     )
     return Finding(Severity.LOOK, told, found.place, found.longer)
@@ -170,15 +171,15 @@ def _advice(off: float) -> Sentence:
     return Sentence("That can be worked in; better true them to within {trued}.", trued=trued)
 
 
-def _past(found: Walk) -> Sentence:
+def _past(found: Walk, was_told: Length) -> Sentence:
     was = found.difference_before_mm
     if abs(found.difference_mm - was) <= SAME:
         return Sentence("The difference was there before the change.")
     if abs(was) < SAME:
         return Sentence("Before the change they were equal.")
     form = "{longer} was {off} longer" if found.of_two else "they differed by {off}"
-    longer, off = found.names[was > 0.0], Length(abs(was), little=True)
-    return Sentence(f"Before the change {form}.", longer=longer, off=off)
+    longer = found.names[was > 0.0]
+    return Sentence(f"Before the change {form}.", longer=longer, off=was_told)
 
 
 def _of_notches(found: Walk) -> Iterator[Finding]:

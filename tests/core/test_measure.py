@@ -13,7 +13,7 @@ from core.measure import (
     Length,
     Sentence,
     Unit,
-    difference,
+    differences,
     in_cm,
     in_inches,
     parse_length,
@@ -103,5 +103,21 @@ def test_a_difference_that_turned_out_large_is_told_as_any_length(
     mm: float, cm: str, inch: str
 ) -> None:
     """69.9 mm stood beside 51.1 cm."""
-    found = difference(-mm)
+    (found,) = differences(-mm)
     assert (found.told_in(Unit.CM), found.told_in(Unit.INCH)) == (cm, inch)
+
+
+@pytest.mark.parametrize(
+    ("both", "told"),
+    [
+        ((25.4, 24.9), ("25.4 mm", "24.9 mm")),
+        ((25.4, 14.0), ("2.5 cm", "1.4 cm")),
+        ((4.0, 14.0), ("4.0 mm", "14.0 mm")),
+        ((-31.0, 69.9), ("3.1 cm", "7.0 cm")),
+    ],
+)
+def test_differences_of_one_sentence_are_told_in_one_unit(
+    both: tuple[float, float], told: tuple[str, str]
+) -> None:
+    """They differ by 2.5 cm, it said, and before the change they differed by 24.9 mm."""
+    assert tuple(d.told_in(Unit.CM) for d in differences(*both)) == told

@@ -4,18 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import event, given
 from hypothesis import strategies as st
 
 from core.alter.level.insert import insert_at
+from core.alter.level.model import LevelChange, Truing
+from core.alter.level.together import insert_together
 from core.alter.model import Altered, Finding, Severity
 from core.check.promises import broken_between, broken_promises
-from core.check.seams import joined
+from core.check.seams import joined, mates_of
 from core.curve import Point, Ring, Segment, Vector
 from core.curve.ends import with_ends
 from core.errors import AlterationError
+from core.files import read_bytes
 from core.piece.mates import Mates
 from core.piece.model import Because, ContourDart, Origin, Outline, Piece, Role
 from tests.core.alter_level.panels import polygon, put_in, tapered, with_waist_dart
@@ -226,4 +230,39 @@ def test_mates_changed_by_different_amounts_at_a_level_are_a_stop() -> None:
     assert told.severity is Severity.STOP
     assert "Change both pieces together" in told.sentence
     (told,) = changed_at((300.0, 300.0), (30.0, 0.0), (220.0, 220.0))
+    assert told.severity is Severity.STOP
+
+
+def bent_skirt() -> Sequence[Piece]:
+    """Two halves of a skirt, the back's side seam bent far more over the hip."""
+    groups = (
+        f'<g id="Skirt {name}"><path d="M{x} 0H{x + 200}C{x + 200 + bend} 80 {x + 240 + bend} 160'
+        f' {x + 230} 300C{x + 225} 360 {x + 215} 420 {x + 210} 700H{x}Z"/>'
+        f'<path class="grain" d="M{x + 60} 100V600"/></g>'
+        for name, x, bend in (("front", 50, 10), ("back", 500, 45))
+    )
+    text = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="1000mm" height="1000mm"'
+        f' viewBox="0 0 1000 1000">{"".join(groups)}</svg>'
+    )
+    return read_bytes(Path("skirt.svg"), text.encode()).pieces
+
+
+@pytest.mark.parametrize("by", [1.0, -1.0, 2.0])
+def test_a_bent_seam_trued_over_a_small_amount_is_no_stop(by: float) -> None:
+    """Both were changed together, and truing took more than half of the amount: the maker was
+    stopped, and told to change them together."""
+    change = LevelChange(150.0, by, true=Truing.STRAIGHT)
+    altered = insert_together(bent_skirt(), change)
+    (told,) = broken_between(joined(altered, mates_of(altered))[0])
+    assert told.severity is not Severity.STOP
+    assert "truing seams that lean differently" in told.sentence
+
+
+def test_a_line_that_only_one_of_the_seams_crosses_is_a_stop() -> None:
+    """Told that both were changed by as much; but of one the seam is as long as it was."""
+    altered = insert_together(bent_skirt(), LevelChange(150.0, 30.0))
+    pair, *_ = joined(altered, mates_of(altered))[0]
+    still = replace(pair.second, after=pair.second.before)
+    (told,) = broken_between((replace(pair, second=still),))
     assert told.severity is Severity.STOP
