@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from core.errors import FileError
+from core.errors import FileError, PieceError
 from core.files.drawing import BINARY_MARK, Drawing, Format
 from core.files.garbage import no_collecting
 from core.files.reading import Reading
@@ -34,7 +34,10 @@ def read_bytes(path: Path, data: bytes, *, mm_per_unit: float | None = None) -> 
     form, said = _format(path, data)
     with no_collecting():
         reading = _reading(form, path.name, data, mm_per_unit)
-        found = recognised(reading.shapes)
+        try:
+            found = recognised(reading.shapes)
+        except PieceError as trouble:
+            raise FileError(f"{path.name}: {trouble}") from None
     problems = (*said, *reading.problems, *found.problems)
     if not found.pieces:
         none = f"{path.name}: no closed outline was found, so there is no piece."

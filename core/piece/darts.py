@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
+from typing import TypeGuard
 
 from core.curve import Chain, Line, Place, Point, Ring
 from core.piece.corners import hollow, joint_turn, outward_sign
@@ -23,6 +24,8 @@ STRAIGHT_LEG = 0.1
 APEX_TURN = math.radians(110.0)
 # Ends of dart lines within this (mm) of the outline or of each other meet.
 MEETS = 2.0
+# Legs of darts in every size that end in one place.
+MOST_LEGS = 64
 
 # A line in one of its two directions: its number and key among the shapes, and itself.
 _Way = tuple[int, int, Chain]
@@ -126,26 +129,33 @@ def _one_shape(ring: Ring, shape: Shape, *, told: bool) -> Iterator[Dart]:
 
 def _pairs(ring: Ring, shapes: Sequence[Shape], *, told: bool) -> list[Dart]:
     """Two single lines from the edge to a common point inside."""
-    ways = [
-        (number, s.key, way)
-        for number, s in enumerate(shapes)
-        if isinstance(s.geometry, Chain)
-        and not isinstance(s.geometry, Ring)
-        and len(s.geometry) == 1
-        and SHORTEST * (1.0 - EQUAL) <= s.geometry.start.distance(s.geometry.end) <= LONGEST
-        for way in (s.geometry, s.geometry.reversed())
-    ]
+    ways: dict[tuple[Point, Point], _Way] = {}
+    for number, s in enumerate(shapes):
+        if _may_be_leg(s.geometry):
+            for way in (s.geometry, s.geometry.reversed()):
+                # Of lines drawn on top of each other the first.
+                ways.setdefault((way.start, way.end), (number, s.key, way))
     found: list[Dart] = []
-    for (a, first, p), (b, second, q) in _ending_together(ways):
+    for (a, first, p), (b, second, q) in _ending_together(list(ways.values())):
         if a != b and ring.nearest(p.end).distance > MEETS:
             found += _from_feet(ring, p.start, q.start, p.end, (first, second), told=told)
     return found
 
 
+def _may_be_leg(line: Ring | Chain | Point) -> TypeGuard[Chain]:
+    return (
+        isinstance(line, Chain)
+        and not isinstance(line, Ring)
+        and len(line) == 1
+        and SHORTEST * (1.0 - EQUAL) <= line.start.distance(line.end) <= LONGEST
+    )
+
+
 def _ending_together(ways: Sequence[_Way]) -> Iterator[tuple[_Way, _Way]]:
     """The pairs, in order, that end within MEETS of each other.
 
-    By squares of that size: among a hundred thousand lines nearly all are far apart.
+    By squares of that size: among a hundred thousand lines nearly all are far apart. Where more
+    than MOST_LEGS end there is a star, and no dart.
     """
     squares: dict[tuple[int, int], list[int]] = {}
     for n, (_, _, way) in enumerate(ways):
@@ -153,7 +163,10 @@ def _ending_together(ways: Sequence[_Way]) -> Iterator[tuple[_Way, _Way]]:
     for n, (_, _, way) in enumerate(ways):
         x, y = _square(way.end)
         around = itertools.product((x - 1, x, x + 1), (y - 1, y, y + 1))
-        near = sorted(m for square in around for m in squares.get(square, ()) if m > n)
+        rows = [squares.get(square, ()) for square in around]
+        if sum(map(len, rows)) > MOST_LEGS:
+            continue
+        near = sorted(m for row in rows for m in row if m > n)
         yield from ((ways[n], ways[m]) for m in near if way.end.distance(ways[m][2].end) <= MEETS)
 
 

@@ -15,7 +15,7 @@ from core.piece.model import Because, Kind, Outline, Shape
 from core.piece.naming import name_piece, unique
 from core.piece.sharing import Candidate, shared_out
 from core.piece.sizes import Sizes, find_sizes
-from core.piece.too_much import too_many_points
+from core.piece.too_much import MOST_HEAPED, too_many_points, within
 from core.piece.words import kind_in
 
 # Smaller closed outlines (mm^2) are marks, not pieces: 5 x 5 cm.
@@ -132,11 +132,12 @@ def _heaped(tops: Sequence[Candidate]) -> Iterable[str]:
 
 def _touching(tops: Sequence[Candidate]) -> Iterator[tuple[Candidate, Candidate]]:
     """Pairs of the same size that have a point in common."""
-    polygons = [t.polygon for t in tops]
-    found = shapely.STRtree(polygons).query(polygons, predicate="intersects") if tops else ()
-    for i, j in zip(*found, strict=True):
-        if i < j and tops[i].size == tops[j].size:
-            yield tops[i], tops[j]
+    polygons = np.array([t.polygon for t in tops])
+    tree = shapely.STRtree(polygons)
+    for found in within(tree, polygons, most=MOST_HEAPED, predicate="intersects"):
+        for i, j in zip(*found, strict=True):
+            if i < j and tops[i].size == tops[j].size:
+                yield tops[i], tops[j]
 
 
 def _lies_over(a: Candidate, b: Candidate) -> bool:
@@ -261,9 +262,11 @@ def _near_before(candidates: Sequence[Candidate]) -> list[list[int]]:
         boxes = [c.outline.ring.bounds() for c in candidates]
         sides = np.array([(b.x0, b.y0, b.x1, b.y1) for b in boxes]).T
         grown = sides + BOX_MARGIN * np.array([[-1.0], [-1.0], [1.0], [1.0]])
-        for k, n in shapely.STRtree(shapely.box(*sides)).query(shapely.box(*grown)).T.tolist():
-            if n < k:
-                found[k].append(n)
+        tree = shapely.STRtree(shapely.box(*sides))
+        for these, met in within(tree, shapely.box(*grown), most=MOST_HEAPED):
+            for k, n in zip(these.tolist(), met.tolist(), strict=True):
+                if n < k:
+                    found[k].append(n)
     return [sorted(some) for some in found]
 
 

@@ -13,6 +13,7 @@ from core.curve import Point, Ring
 from core.curve.many import hulls
 from core.piece.model import Outline, Shape
 from core.piece.sizes import Sizes
+from core.piece.too_much import MOST_SHARED, within
 
 # Marks may stick out of the outline by this much (mm): notch ticks, dart holes.
 STICKS_OUT = 12.0
@@ -70,11 +71,13 @@ def _homes(tops: Sequence[Candidate], loose: Sequence[Shape]) -> list[list[int]]
     grown = shapely.bounds(polygons) + STICKS_OUT * np.array((-1.0, -1.0, 1.0, 1.0))
     # Most of a sheet lies nowhere near: its middle need not be known so exactly.
     tree, reaches = shapely.STRtree(shapely.box(*grown.T)), _reaches(loose).T
-    near = np.unique(tree.query(shapely.box(*reaches))[0])
+    boxes = shapely.box(*reaches)
+    near = np.unique(np.concatenate([f for f, _ in within(tree, boxes, most=MOST_SHARED)]))
     if not len(near):
         return found
     middles = shapely.points([(p.x, p.y) for p in (_middle(loose[k]) for k in near.tolist())])
-    points, homes = tree.query(middles)
+    met = list(within(tree, middles, most=MOST_SHARED))
+    points, homes = (np.concatenate(rows) for rows in zip(*met, strict=True))
     # Made ready, an outline answers for thousands of points at once.
     shapely.prepare(polygons[np.bincount(homes, minlength=len(tops)) > MANY])
     on = shapely.dwithin(polygons[homes], middles[points], STICKS_OUT)

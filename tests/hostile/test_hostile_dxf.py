@@ -181,6 +181,11 @@ CASES = {
     "100,000 weighed splines": Case(
         lambda: each(WEIGHED), "SPLINE with weights or fit points", works=True
     ),
+    "lines drawn once more, 20,000 times": Case(lambda: dxf(SQUARE * 20_000), works=True),
+    "lines that meet in one point": Case(
+        lambda: dxf(SQUARE + "".join(line(200, 400, 150 + k * 0.01, 300) for k in range(10_000))),
+        works=True,
+    ),
     "a spline that turns without end": Case(
         lambda: dxf(SQUARE + wild(15_000)), "no more than 20000 are read", works=True
     ),

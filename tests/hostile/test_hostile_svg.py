@@ -134,6 +134,13 @@ CASES = {
         lambda: svg(oval(30_000) + FRONT), "30000 points", works=True
     ),
     "100,000 ticks": Case(lambda: svg(FRONT + many(100_000, "l 0.5 0")), works=True),
+    "49,000 clones of a piece": Case(
+        lambda: svg(FRONT + "".join(f'<use href="#front" x="{k}"/>' for k in range(1, 49_000))),
+        "more outlines lie over each other",
+    ),
+    "20,000 pieces on one heap": Case(
+        lambda: svg(FRONT.replace('id="front" ', "") * 20_000), "more outlines lie over each other"
+    ),
     "50,000 small outlines": Case(
         lambda: svg(FRONT + many(50_000, "l 0.5 0 l 0 .5 z")), works=True
     ),
