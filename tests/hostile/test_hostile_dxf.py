@@ -174,14 +174,14 @@ CASES = {
     "100,000 ellipses": Case(lambda: each(PART), works=True),
     "100,000 polylines": Case(lambda: each(STEP), works=True),
     "100,000 old polylines": Case(lambda: each(OLD_STEP), works=True),
-    "100,000 splines": Case(lambda: each(WAVE), works=True),
+    "50,000 splines": Case(lambda: each(WAVE, 50_000), works=True),
     "100,000 splines through points": Case(
         lambda: each(THROUGH), "92000 x SPLINE with weights or fit points", works=True
     ),
     "100,000 weighed splines": Case(
         lambda: each(WEIGHED), "SPLINE with weights or fit points", works=True
     ),
-    "lines drawn once more, 20,000 times": Case(lambda: dxf(SQUARE * 20_000), works=True),
+    "lines drawn once more, 5,000 times": Case(lambda: dxf(SQUARE * 5_000), works=True),
     "lines that meet in one point": Case(
         lambda: dxf(SQUARE + "".join(line(200, 400, 150 + k * 0.01, 300) for k in range(10_000))),
         works=True,

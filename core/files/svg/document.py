@@ -10,6 +10,7 @@ from types import MappingProxyType
 from xml.parsers import expat
 
 from core.errors import FileError
+from core.files.svg.encodings import in_utf8, wide_codec
 
 SVG = "http://www.w3.org/2000/svg"
 MAX_BYTES = 256 * 1024 * 1024
@@ -86,6 +87,7 @@ class Node:
 class Document:
     """The bytes, how they are encoded (a Python codec, without its mark), and the tree.
 
+    ``data`` are those of the file, or, where that is in the encoding ``own``, the same in UTF-8.
     Left out of the tree are elements that draw nothing, hold nothing and have no id. ``uses`` are
     all `use` elements that refer to something.
     """
@@ -97,6 +99,7 @@ class Document:
     by_id: dict[str, Node]
     uses: tuple[Node, ...]
     problems: tuple[str, ...] = ()
+    own: str = ""
 
     def line(self, node: Node) -> int:
         """The line of the file, from 1, in which the element begins."""
@@ -111,23 +114,25 @@ def scan(name: str, data: bytes) -> Document:
     """The file's tree; FileError when it is not whole, harmless XML with an svg root."""
     _refuse_odd(name, data)
     problems: tuple[str, ...] = ()
+    own = wide_codec(data)
+    data = in_utf8(data, own)
     try:
-        scanner = _Scanner(name, data, prefixes=False)
+        scanner = _Scanner(name, data, prefixes=False, utf8=bool(own))
         scanner.run()
     except expat.ExpatError as error:
         if error.code != _UNBOUND_PREFIX:
             raise _broken(name, error) from None
         problems = (f"{name} uses a prefix that it does not declare; it was read all the same.",)
-        scanner = _scan_prefixes(name, data)
+        scanner = _scan_prefixes(name, data, utf8=bool(own))
     root = scanner.root
     if root is None or root.name != "svg":
         raise FileError(f"{name} is XML, but not an SVG drawing; choose a file that is one.")
-    codec = _codec(data, scanner.encoding)
-    return Document(name, data, codec, root, scanner.by_id, tuple(scanner.uses), problems)
+    codec = "utf-8" if own else _codec(data, scanner.encoding)
+    return Document(name, data, codec, root, scanner.by_id, tuple(scanner.uses), problems, own)
 
 
-def _scan_prefixes(name: str, data: bytes) -> _Scanner:
-    scanner = _Scanner(name, data, prefixes=True)
+def _scan_prefixes(name: str, data: bytes, *, utf8: bool) -> _Scanner:
+    scanner = _Scanner(name, data, prefixes=True, utf8=utf8)
     try:
         scanner.run()
     except expat.ExpatError as error:
@@ -166,7 +171,7 @@ def _codec(data: bytes, declared: str | None) -> str:
 class _Scanner:
     """Collects the tree while expat reads the whole buffer at once."""
 
-    def __init__(self, name: str, data: bytes, *, prefixes: bool) -> None:
+    def __init__(self, name: str, data: bytes, *, prefixes: bool, utf8: bool) -> None:
         self.name = name
         self.data = data
         self.prefixes = prefixes
@@ -179,7 +184,7 @@ class _Scanner:
         self.spelled = 0
         self.parser = expat.ParserCreate(
             # A common misspelling that expat takes for an unknown encoding.
-            "utf-8" if _UTF8.match(data) else None,
+            "utf-8" if utf8 or _UTF8.match(data) else None,
             namespace_separator=None if prefixes else " ",
         )
 

@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 
 from core.errors import FileError
 from core.files.svg.document import Document, Node
+from core.files.svg.kin import Kin, all_kin, asks_for_kin
 
 # Sheets are a few kB; to take this much apart takes two seconds.
 MOST_TEXT = 500_000
@@ -36,8 +37,8 @@ _DECLARATION = re.compile(
 _LONGEST, _DEEPEST = 500, 8
 # Elements within elements in one selector; of some ninety the library makes code that does not run.
 _WITHIN = 60
-# The bar also because the library fails on one that stands alone.
-_NOT_FOLLOWED = frozenset({"+", "~", ":", "|"})
+# Siblings that are looked at for all rules, all told: some seconds.
+MOST_SIBLINGS = 20_000_000
 # Media for which rules hold: those of a drawing that is looked at.
 _SEEN = frozenset({"", "all", "screen"})
 # What a style element may say that it holds; other languages are for programs that know them.
@@ -70,10 +71,12 @@ class Sheet:
     """The rules of a file's style sheets. ``untold`` are selectors that were not understood, on
     rules that may hide something. FileError when rules and elements are too many."""
 
-    def __init__(self, name: str, text: str, properties: Iterable[str]) -> None:
+    def __init__(self, document: Document, text: str, properties: Iterable[str]) -> None:
         from cssselect2 import Matcher
 
-        self._name = name
+        self._document, self._name = document, document.name
+        self._kin: dict[int, Kin] | None = None
+        self._left_beside = MOST_SIBLINGS
         self._matcher = Matcher()
         self._rules, self._left = 0, MOST_ASKED
         self._properties = frozenset(properties)
@@ -104,8 +107,12 @@ class Sheet:
     def _add_rule(self, prelude: list[Any], said: Block) -> None:
         from cssselect2 import SelectorError, compile_selector_list
 
+        asks = None if _is_strange(prelude) else asks_for_kin(prelude)
+        if asks and self._kin is None:
+            self._kin = all_kin(self._document)
+            asks = None if self._kin is None else asks
         try:
-            selectors = [] if _is_strange(prelude) else compile_selector_list(prelude)
+            selectors = [] if asks is None else compile_selector_list(prelude)
         except SelectorError:
             selectors = []
         if not selectors:
@@ -119,7 +126,7 @@ class Sheet:
         """What the rules that hold for an element say; the last goes first."""
         # Without rules by other attributes, elements that are called alike are dressed alike.
         key: Hashable = node
-        if not self._by_attribute:
+        if not self._by_attribute and self._kin is None:
             key = (node.parent, node.name, node.get("id"), node.get("class"))
         found = self._known.get(key)
         if found is None:
@@ -127,12 +134,15 @@ class Sheet:
         return found
 
     def _match(self, node: Node) -> list[Block]:
-        element = _Element(node, self._outer(node.parent))
+        kin = self._kin.get(node.start) if self._kin is not None else None
+        element = kin or _Element(node, self._outer(node.parent))
         rules = self._matcher
         asked = [rules.other_selectors, rules.lower_local_name_selectors.get(node.name, ())]
         asked += (rules.class_selectors.get(c, ()) for c in element.classes)
-        self._left -= sum(map(len, asked))
-        if self._left < 0:
+        count = sum(map(len, asked))
+        self._left -= count
+        self._left_beside -= count * len(kin.etree_siblings) if kin is not None else 0
+        if self._left < 0 or self._left_beside < 0:
             raise self._too_many()
         return [said for *_, said in self._matcher.match(element)]
 
@@ -170,14 +180,11 @@ class _Element:
 
 
 def _is_strange(prelude: list[Any]) -> bool:
-    """Is a selector longer or deeper than anybody writes, or one that is not followed? Siblings
-    are not all kept in the tree, states are of a living page, and the drawing has one namespace."""
+    """Is a selector longer or deeper than anybody writes?"""
     if len(prelude) > _LONGEST:
         return True
     depth = 0
     for part in prelude:
-        if part.type == "literal" and part.value in _NOT_FOLLOWED:
-            return True
         within = part.type == "whitespace" or part == ">"
         depth = 0 if part == "," else depth + within
         if depth > _WITHIN:

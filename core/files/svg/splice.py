@@ -13,6 +13,7 @@ from core.files.svg.collect import Drawn
 from core.files.svg.copies import Altered, copied, sorted_out
 from core.files.svg.document import Node, scan
 from core.files.svg.elements import changes_of
+from core.files.svg.encodings import in_own, in_utf8
 from core.files.svg.page import bounds_of, grown
 from core.files.svg.reader import SvgSource
 from core.files.svg.tags import Change, Patch, patches, spliced
@@ -37,7 +38,7 @@ def splice_svg(
     bytes. FileError when `data` is not what was read or a shape cannot be altered.
     """
     document = source.document
-    if data != document.data:
+    if in_utf8(data, document.own) != document.data:
         raise FileError(f"{document.name} is not the file that was read; read it again.")
     frames, in_copies = parted(_opened(source, edits), source.visits)
     altered = _altered(source, edits, in_copies)
@@ -53,7 +54,8 @@ def splice_svg(
         parts += patches(document, node, change)
     parts += (copied(source, copy) for copy in copies)
     parts += (drawn_new(source, mark) for mark in new)
-    out = spliced(data, 0, len(data), parts)
+    out = spliced(document.data, 0, len(document.data), parts)
+    out = in_own(out, document.own)
     if copies:
         _check_copies(source, out)
     return out

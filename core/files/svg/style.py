@@ -55,7 +55,7 @@ def sheets_of(document: Document, properties: Collection[str] = SHOWING) -> Shee
             f"{document.name} has style sheets of more than {MOST_TEXT // 1000} kB; they were left"
             " out of account, so what they hide was read as if it were seen.",
         )
-    sheet = Sheet(document.name, text, properties)
+    sheet = Sheet(document, text, properties)
     if sheet.untold:
         problem = (
             f"{document.name}: the style rule for “{sheet.untold[0][:60]}” was not understood and"

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.errors import FileError
 from core.files.svg import read_svg
 
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="300mm" viewBox="0 0 300 300">'
@@ -80,6 +81,52 @@ def test_which_of_several_holds(css: str, more: str, hidden: bool) -> None:
     assert _hidden(css, more) is hidden
 
 
+FAMILY = (
+    '<g id="one"><metadata/><title>t</title><desc/><path class="a" d="M0 0H9"/><rect width="9" '
+    'height="9"/><path class="b" d="M0 0H9"/><o:x xmlns:o="urn:o"/><path id="c" d="M0 0H9"/></g>'
+    '<g id="two"><path id="d" d="M0 0H9"/></g>'
+)
+
+
+@pytest.mark.parametrize(
+    ("selector", "hidden"),
+    [
+        ("path + rect", {1}), ("title + path", set()), ("desc + path", {0}),
+        ("path ~ path", {2, 3}), ("x + path", set()),
+        ("rect ~ path", {2, 3}), ("rect ~ *", {2, 3}), ("g + g path", {4}),
+        ("#one ~ g > path", {4}),
+        ("path:first-child", {4}), ("path:only-child", {4}), ("path:last-child", {3, 4}),
+        ("path:nth-child(4)", {0}), ("path:nth-child(even)", {0, 2, 3}),
+        ("path:nth-last-child(3)", {2}), ("path:first-of-type", {0, 4}),
+        ("path:last-of-type", {3, 4}), ("path:nth-of-type(2)", {2}), ("rect:only-of-type", {1}),
+        ("#one path:nth-last-of-type(1)", {3}), ("path:not(.a)", {2, 3, 4}),
+        ("path:not(.a, #c)", {2, 4}), (":is(.a, #d)", {0, 4}), (":where(.a, #d)", {0, 4}),
+        ("path:not(:first-child)", {0, 2, 3}), ("path:hover", set()), ("svg:root rect", {1}),
+        ("path:not(:hover)", {0, 2, 3, 4}),
+    ],
+)  # fmt: skip
+def test_rules_that_go_by_siblings_were_left_out_of_account(
+    selector: str, hidden: set[int]
+) -> None:
+    """What draws nothing, and is of another language, counts among them."""
+    text = f"{HEAD}<style>{selector}{{display:none}}</style>{FAMILY}</svg>"
+    reading = read_svg("x.svg", text.encode())
+    assert {s.key for s in reading.shapes if s.hidden} == hidden
+    assert not reading.problems
+
+
+@pytest.mark.parametrize("count", [3_000, 20_000])
+def test_siblings_of_very_many_siblings_end_in_time(count: int) -> None:
+    """Three thousand are told apart; twenty thousand would take a minute."""
+    lines = '<path d="M0 0H9"/>' * count
+    text = f"{HEAD}<style>rect ~ path{{display:none}}</style>{lines}</svg>".encode()
+    if count < 10_000:
+        assert not any(s.hidden for s in read_svg("x.svg", text).shapes)
+        return
+    with pytest.raises(FileError, match="more style rules and elements than can be followed"):
+        read_svg("x.svg", text)
+
+
 _WEIGHTS = {"path": 1, ".a": 10, "#p": 100, "g path": 2, "g .a": 11, "path.a.b": 21, ".cut #p": 110}
 
 
@@ -99,8 +146,12 @@ def test_the_heaviest_rule_holds_and_of_equals_the_last(
 
 @pytest.mark.parametrize(
     "selector",
-    ["g + g", "a:hover", "path:not(.b)", "x|path", "~ ~", "|", "path,*|", "path," + "g>" * 90],
-)
+    [
+        "g:has(path)", "path:lang(de)", "path::before", "path:nth-child(1 of .a)", ":", "+ path",
+        ":not(:not(:not(:not(:not(:not(:not(:not(:not(:not(a))))))))))", "path:no-such",
+        "x|path", "~ ~", "|", "path,*|", "path," + "g>" * 90,
+    ],
+)  # fmt: skip
 def test_a_rule_that_is_not_understood_is_told(selector: str) -> None:
     text = f"{HEAD}<style>{selector}{{display:none}}</style>{BODY.format(more='')}</svg>"
     reading = read_svg("x.svg", text.encode())
