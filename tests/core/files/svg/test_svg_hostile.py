@@ -33,7 +33,7 @@ USE_BOMB = '<path id="u0" d="M0 0h1"/>' + "".join(
         (svg("\n\n<g>")[:-6], "line 3"),
         (svg("<g><path></g>"), "line 1"),
         (svg("<g id='a' id='b'/>"), "line 1"),
-        (b"<?xml version='1.0' encoding='iso-2022-jp'?>" + svg(""), "UTF-8"),
+        (b"<?xml version='1.0' encoding='johab'?>" + svg(""), "UTF-8"),
         (b"<?xml version='1.0' encoding='nonsense'?>" + svg(""), ""),
         (b"\xff\xfe\x00\x00<\x00\x00\x00", ""),
         (svg("\xff".encode("latin-1").decode("latin-1")).replace(b"\xc3\xbf", b"\xff"), "line 1"),
