@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from app.command.arguments import parse
 from core.errors import HemwardError
+from core.measure import Unit, told_in
 
 DONE, COULD_NOT, WRONG_USAGE = 0, 1, 2
 
@@ -17,7 +18,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         return int(arguments.run(arguments))
     except HemwardError as error:
-        print(f"hemward: {error}", file=sys.stderr)
+        told = told_in(str(error), getattr(arguments, "tell_in", Unit.CM))
+        print(f"hemward: {told}", file=sys.stderr)
     except BrokenPipeError:
         # The reader of our output has gone; nothing is left to be said.
         sys.stderr.close()

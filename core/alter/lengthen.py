@@ -85,11 +85,12 @@ def _sound_lines(piece: Piece, change: Change, frame: Frame, plan: Plan) -> Line
     lines = with_caps(piece, change, Lines(done, around.redone, findings=around.findings))
     done, outer = lines.done, lines.outer
     zones = Zones(frame, done)
+    # First: a dart of the hem is part of its run, and would be taken for the hem by the others.
+    refuse_hem_darts(piece, done, zones)
     refuse_lost_darts(piece, done, zones)
     if lines.caps or not surely_apart(piece.ring, done):
         refuse_crossing(piece.ring, done.outline.ring)
     refuse_lost_contours(piece, zones)
-    refuse_hem_darts(piece, done, zones)
     if outer is not None:
         refuse_crossing(piece.outline.ring, outer.outline.ring)
     return lines

@@ -38,6 +38,8 @@ from core.piece.direction import end_direction
 
 # A rounded run slid along its own seam lies on it up to the scatter of digitising (mm).
 NEARLY_ON_SEAM = 0.5
+# What is left of a step where the hem is cut, up to this length (mm), is that step's end.
+STUB = 1e-5
 # A hem meets a seam at no smaller angle than this (its sine), nor is it cut by a flatter seam.
 LEAST_ANGLE = 0.2
 # Rounds in which the slid hem and a bent seam find where they meet.
@@ -254,11 +256,12 @@ def _cut_off(run: Strand, seam: SeamEnd) -> Strand:
 
 
 def _from(run: Strand, place: Place) -> Strand:
-    """The run from a place on."""
-    if place.t >= 1.0:
-        return run[place.index + 1 :]
-    thread = run[place.index]
-    return (thread.carrying(thread.segment.part(place.t, 1.0)), *run[place.index + 1 :])
+    """The run from a place on, without a sliver of the segment on whose end that nearly lies."""
+    thread, beyond = run[place.index], run[place.index + 1 :]
+    left = thread.segment.part(place.t, 1.0) if place.t < 1.0 else None
+    if left is None or (beyond and left.length() <= STUB):
+        return beyond
+    return (thread.carrying(left), *beyond)
 
 
 def _carried_on(run: Strand, seam: SeamEnd) -> Strand:

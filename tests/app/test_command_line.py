@@ -226,3 +226,13 @@ class TestRefusals:
         path = tmp_path / f"broken{ending}"
         path.write_bytes(content)
         refused(hemward("inspect", path), path.name)
+
+
+def test_a_refusal_tells_its_amount_in_the_unit_of_the_one_typed(tmp_path: Path) -> None:
+    """Asked for in inches, it said that less than 29.8 cm would work."""
+    out = tmp_path / "out.svg"
+    inches, cm = (
+        hemward("alter", trapezoid(tmp_path), "--by", by, "--out", out) for by in ("-14in", "-35cm")
+    )
+    refused(inches, "Shorten by less than 11.8\u00a0in")
+    refused(cm, "Shorten by less than 30.0")
