@@ -13,6 +13,7 @@ from core.piece.contour import contour_darts, upright
 from core.piece.corners import corners as find_corners
 from core.piece.cutting import cutting_hem
 from core.piece.darts import line_darts, notch_darts, off_caps
+from core.piece.garments import Setting
 from core.piece.gather import Gathered, gather
 from core.piece.grain import find_grain
 from core.piece.hem import find_hem, hem_around
@@ -30,7 +31,7 @@ from core.piece.model import (
     Shape,
 )
 from core.piece.pieces import Pieces
-from core.piece.roles import Setting, edges_of, overlay_words, told_roles, with_roles
+from core.piece.roles import edges_of, overlay_words, told_roles, with_roles
 from core.piece.unsound import where_crossing
 from core.piece.words import called_in, role_in, says
 
