@@ -23,9 +23,12 @@ from core.files.svg.tags import escaped
 from core.files.svg.transforms import transform, written
 from core.files.svg.units import length
 
-_STEP = re.compile(r"\s*+([a-z]+)\(([^()]*)\)", re.IGNORECASE)
+_STEP = re.compile(r"\s*+([a-z]+(?:3d)?)\(([^()]*)\)", re.IGNORECASE)
 _ANGLE = re.compile(rf"({NUMBER})(deg|grad|rad|turn|)", re.IGNORECASE)
 _NUMBER = re.compile(NUMBER)
+# Properties that each do one step of a transform, in the order in which they hold.
+_ALONE = ("translate", "rotate", "scale")
+_PLACED = re.compile("transform|translate|rotate|scale", re.IGNORECASE)
 # A rule may hold for very many elements; what stands in it is a few words.
 _MOST_TEXT = 2_000
 _RADIANS = {"deg": math.pi / 180, "grad": math.pi / 200, "rad": 1.0, "turn": 2 * math.pi}
@@ -57,11 +60,17 @@ PLAIN = Placing(Affine())
 def placing(node: Node, view: View, sheet: Sheet | None) -> Placing:
     """How the element is placed, inside of a page of the size `view`."""
     attribute = node.attributes.get("transform")
-    styled = sheet is not None or "transform" in node.get("style")
+    styled = sheet is not None or _PLACED.search(node.get("style")) is not None
     if not styled and "transform-origin" not in node.attributes:
         return PLAIN if attribute is None else Placing(_transform(attribute))
     said = in_css(node, "transform", sheet)
     by = _transform(attribute or "") if said is None else _by_css(said, view)
+    may = _PLACED.search(node.get("style")) or (sheet and not sheet.says.isdisjoint(_ALONE))
+    alone = [in_css(node, name, sheet) for name in _ALONE] if may else []
+    if any(alone):
+        first = _alone(alone, view)
+        by = None if by is None or first is None else first @ by
+        said = said or ""
     if by is None or by == Affine():
         return Placing(by, said is not None)
     origin = value(node, "transform-origin", sheet)
@@ -73,12 +82,44 @@ def placing(node: Node, view: View, sheet: Sheet | None) -> Placing:
     return Placing(about @ by @ about.inverse() if about is not None else None, True)
 
 
+def _alone(said: list[str | None], view: View) -> Affine | None:
+    """The map of the properties translate, rotate and scale (CSS Transforms 2, 5), which come
+    before that of transform."""
+    by = Affine()
+    for name, text in zip(_ALONE, said, strict=True):
+        words = (text or "none").lower().split()
+        if len(words) > 3:
+            return None
+        if words[0] in _NOTHING:
+            continue
+        words = words[1:] if name == "rotate" and words[0] == "z" else words
+        if name == "scale":
+            words = [_share(word) for word in words]
+        step = _step(name, words[:2], view)
+        if step is None or (len(words) > 2 and not _is_flat(name, words[2])):
+            return None
+        by = by @ step
+    return by
+
+
+def _share(word: str) -> str:
+    """A factor, also where it is said in per cent."""
+    number = _bare(word.removesuffix("%")) if word.endswith("%") else None
+    return word if number is None else repr(number / 100.0)
+
+
+def _is_flat(name: str, word: str) -> bool:
+    """Does the third word, which is for space, change nothing in the plane?"""
+    return name == "scale" or (name == "translate" and length(word) is not None)
+
+
 def put(node: Node, by: Affine, placed: Mapping[Node, Affine]) -> dict[str, str | None]:
     """The attributes that place the element by this map; `placed` are those that CSS places."""
     if node not in placed:
         return {"transform": written(by)}
     matrix = ",".join(f"{v:.15g}" for v in (by.a, by.b, by.c, by.d, by.e, by.f))
     said = f"transform:matrix({matrix})!important;transform-origin:0 0!important"
+    said += "".join(f";{name}:none!important" for name in _ALONE)
     before = node.get("style").strip().rstrip(";")
     return {"style": escaped(f"{before};{said}" if before else said)}
 
@@ -104,7 +145,7 @@ def _step(name: str, words: list[str], view: View) -> Affine | None:
     if known is None or len(words) not in known.counts:
         return None
     if known.read is _far:
-        wholes = (view.height,) if name == "translatey" else (view.width, view.height)
+        wholes = (view.height,) if name == "translatey" else (view.width, view.height, 0.0)
         told = [_far(word, whole) for word, whole in zip(words, wholes, strict=False)]
     else:
         told = [known.read(word) for word in words]
@@ -167,10 +208,13 @@ _STEPS: dict[str, _Step] = {
     "translate": _Step(_far, (1, 2), lambda x, y=0.0: Affine.move(x, y)),
     "translatex": _Step(_far, (1,), lambda x: Affine.move(x, 0.0)),
     "translatey": _Step(_far, (1,), lambda y: Affine.move(0.0, y)),
+    "translate3d": _Step(_far, (3,), lambda x, y, z: Affine.move(x, y)),
     "scale": _Step(_bare, (1, 2), Affine.scale),
+    "scale3d": _Step(_bare, (3,), lambda x, y, z: Affine.scale(x, y)),
     "scalex": _Step(_bare, (1,), lambda s: Affine.scale(s, 1.0)),
     "scaley": _Step(_bare, (1,), lambda s: Affine.scale(1.0, s)),
     "rotate": _Step(_angle, (1,), Affine.turn),
+    "rotatez": _Step(_angle, (1,), Affine.turn),
     "skew": _Step(_angle, (1, 2), _skew),
     "skewx": _Step(_angle, (1,), _skew),
     "skewy": _Step(_angle, (1,), lambda down: _skew(0.0, down)),

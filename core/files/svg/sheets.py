@@ -28,7 +28,7 @@ _BESIDE = re.compile(r"""<\?xml-stylesheet\s[^>]*?\bhref\s*=\s*["']([^"']+)""")
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _PROPERTIES = (
     "display|visibility|clip-path|mask|mask-image|font-size|text-anchor"
-    "|transform|transform-origin|transform-box"
+    "|transform|transform-origin|transform-box|translate|rotate|scale"
 )
 _DECLARATION = re.compile(
     rf"(?:^|[;\s])({_PROPERTIES})\s*:\s*([^;!]+)(!\s*important)?", re.IGNORECASE
@@ -41,6 +41,8 @@ _WITHIN = 60
 MOST_SIBLINGS = 20_000_000
 # Media for which rules hold: those of a drawing that is looked at.
 _SEEN = frozenset({"", "all", "screen"})
+# Rules around others. Of all but media it is not followed whether what is inside holds.
+_HOLDING = frozenset({"media", "supports", "layer", "container", "scope"})
 # What a style element may say that it holds; other languages are for programs that know them.
 _CSS = frozenset({"", "text/css"})
 
@@ -69,7 +71,8 @@ def block(text: str) -> Block:
 
 class Sheet:
     """The rules of a file's style sheets. ``untold`` are selectors that were not understood, on
-    rules that may hide something. FileError when rules and elements are too many."""
+    rules that may hide something, ``says`` the properties of which others do. FileError when
+    rules and elements are too many."""
 
     def __init__(self, document: Document, text: str, properties: Iterable[str]) -> None:
         from cssselect2 import Matcher
@@ -84,19 +87,33 @@ class Sheet:
         self._known: dict[Hashable, list[Block]] = {}
         self._around: dict[Node, _Element] = {}
         self.untold: list[str] = []
+        self.says: set[str] = set()
         self.empty = True
         self._add(text)
 
     def _add(self, text: str) -> None:
         import tinycss2
 
-        for rule in _rules(tinycss2.parse_stylesheet(text, True, True)):
-            said = block(_written(rule.content))
+        for around, rule in _rules(tinycss2.parse_stylesheet(text, True, True)):
+            own, nested = _parted(rule.content)
+            said = block(_written(own))
             if not self._properties.isdisjoint(said):
                 self._rules += 1
                 if self._rules > MOST_RULES:
                     raise self._too_many()
-                self._add_rule(rule.prelude, said)
+                if around:
+                    self.untold.append(around)
+                else:
+                    self.says.update(said)
+                    self._add_rule(rule.prelude, said)
+            for prelude, inside in nested:
+                if self._says_within(inside):
+                    self.untold.append(_written(prelude).strip())
+
+    def _says_within(self, parts: list[Any]) -> bool:
+        """Does a rule within a rule, which is not followed, say anything of the properties?"""
+        found = _DECLARATION.finditer(re.sub(r"[{}]", ";", _written(parts)))
+        return any(f[1].lower() in self._properties for f in found)
 
     def _too_many(self) -> FileError:
         return FileError(
@@ -192,17 +209,38 @@ def _is_strange(prelude: list[Any]) -> bool:
     return False
 
 
-def _rules(parts: Iterable[Any], deep: int = 0) -> Iterator[Any]:
-    """The rules for a drawing that is looked at, also where media stand within media."""
+def _rules(parts: Iterable[Any], around: str = "", deep: int = 0) -> Iterator[tuple[str, Any]]:
+    """The rules for a drawing that is looked at, also where media stand within media. With each
+    the rule around it that is not followed; "" for none."""
     import tinycss2
 
     for part in parts:
         if part.type == "qualified-rule":
-            yield part
-        elif part.type == "at-rule" and part.lower_at_keyword == "media" and part.content:
-            inside = tinycss2.parse_rule_list(part.content, True, True)
-            if deep < _DEEPEST and _is_seen(_written(part.prelude)):
-                yield from _rules(inside, deep + 1)
+            yield around, part
+        elif part.type == "at-rule" and part.content and part.lower_at_keyword in _HOLDING:
+            said = _written(part.prelude)
+            seen = _is_seen(said) if part.lower_at_keyword == "media" else None
+            if deep < _DEEPEST and seen is not False:
+                called = "" if seen else f"@{part.lower_at_keyword} {said.strip()}"
+                inside = tinycss2.parse_rule_list(part.content, True, True)
+                yield from _rules(inside, around or called, deep + 1)
+
+
+def _parted(content: list[Any]) -> tuple[list[Any], list[tuple[list[Any], list[Any]]]]:
+    """What a rule says itself, and the rules that stand within it: prelude and content of each."""
+    own: list[Any] = []
+    nested: list[tuple[list[Any], list[Any]]] = []
+    begun: list[Any] = []
+    for part in content:
+        if part.type == "{} block":
+            nested.append((begun, part.content))
+            begun = []
+            continue
+        begun.append(part)
+        if part == ";":
+            own += begun
+            begun = []
+    return own + begun, nested
 
 
 def _written(parts: list[Any]) -> str:
@@ -215,8 +253,22 @@ def _written(parts: list[Any]) -> str:
         return ""
 
 
-def _is_seen(media: str) -> bool:
-    return any(query.strip().lower() in _SEEN for query in media.split(","))
+def _is_seen(media: str) -> bool | None:
+    """Do rules for these media hold for a drawing that is looked at? None where that depends on
+    the screen."""
+    answers = [_is_one_seen(query.strip().lower()) for query in media.split(",")]
+    return True if True in answers else None if None in answers else False
+
+
+def _is_one_seen(query: str) -> bool | None:
+    words = query.split()
+    other = words[:1] == ["not"]
+    words = words[1:] if words[:1] in (["not"], ["only"]) else words
+    seen = " ".join(words[:1]) in _SEEN
+    if len(words) > 1 or query.startswith("("):
+        # What more is asked may hold or not, of a medium that is looked at.
+        return None if seen or other or query.startswith("(") else False
+    return seen is not other
 
 
 def written_in(document: Document) -> str:
@@ -224,7 +276,7 @@ def written_in(document: Document) -> str:
     out = []
     for node in document.root.all():
         is_css = node.name == "style" and node.get("type").strip().lower() in _CSS
-        if is_css and _is_seen(node.get("media")):
+        if is_css and _is_seen(node.get("media")) is not False:
             out.append("".join(c for c in node.content if isinstance(c, str)))
     return _FONT.sub("", "\n".join(out))
 

@@ -13,9 +13,11 @@ SHOWING = frozenset(
     {
         *("display", "visibility", "clip-path", "mask", "mask-image"),
         *("transform", "transform-origin", "transform-box"),
+        *("translate", "rotate", "scale"),
     }
 )
 SETTING = frozenset({"font-size", "text-anchor"})
+_VISIBLE = {"visible": True, "hidden": False, "collapse": False}
 _SAYING = frozenset({"style", "display", "visibility"})
 
 
@@ -68,11 +70,12 @@ def shown(node: Node, around: Shown, sheet: Sheet | None) -> Shown:
     """Is the element shown, inside something that is shown as `around` says?"""
     if not sheet and _SAYING.isdisjoint(node.attributes):
         return around
-    display = value(node, "display", sheet)
-    visibility = value(node, "visibility", sheet)
+    display = value(node, "display", sheet).lower()
+    visibility = value(node, "visibility", sheet).lower()
     return Shown(
         around.drawn and display != "none",
-        around.visible if visibility in ("", "inherit") else visibility == "visible",
+        # Any other word is none, and as good as not said.
+        _VISIBLE.get(visibility, around.visible),
     )
 
 

@@ -90,6 +90,24 @@ PLACED: dict[str, tuple[str, Affine]] = {
         'transform="scale(.9)" style="transform-origin:top"',
         scaled(0.9, Point(300.0, 0.0)),
     ),
+    "by translate alone": ('style="translate:31.5px -7px"', Affine.move(31.5, -7.0)),
+    "by rotate alone": ('style="rotate:7.5deg"', TURN),
+    "by scale alone": ('style="scale:-100% 1"', Affine.scale(-1.0, 1.0)),
+    "by each alone, before transform": (
+        'style="transform:skewX(10deg);scale:1.25 1 1;rotate:z 7.5deg;translate:31.5px"',
+        Affine.move(31.5, 0.0)
+        @ TURN
+        @ Affine.scale(1.25, 1.0)
+        @ Affine(c=math.tan(math.radians(10.0))),
+    ),
+    "alone, about a point": (
+        'style="rotate:90deg;transform-origin:200px 300px"',
+        Affine.turn(math.pi / 2, Point(200.0, 300.0)),
+    ),
+    "as in space": (
+        'style="transform:translate3d(31.5px,-7px,0) rotateZ(7.5deg) scale3d(1,1,1)"',
+        Affine.move(31.5, -7.0) @ TURN,
+    ),
     "by a rule": ('class="turned"', Affine.move(31.5, -7.0) @ TURN),
 }
 RULE = "<style>.turned{transform:translate(31.5px,-7px) rotate(7.5deg)}</style>"

@@ -73,12 +73,37 @@ NONE, INLINE = "{display:none}", "{display:inline}"
         ("path{DISPLAY:none}", "", True),
         (f"@media print {{ path{NONE} }}", "", False),
         (f"@media screen {{ path{NONE} }}", "", True),
+        (f"@media not print {{ path{NONE} }}", "", True),
+        (f"@media only screen {{ path{NONE} }}", "", True),
+        (f"@media not all {{ path{NONE} }}", "", False),
+        (f"@media print and (color) {{ path{NONE} }}", "", False),
+        ("path{display:NONE}", "", True),
+        ("path{visibility:Hidden}", "", True),
+        ("path{visibility:bogus}", "", False),
         (f"@media print, all {{ path{NONE} }}", "", True),
         ("@font-face{src:url(data:x;base64,display)} path{visibility:hidden}", "", True),
     ],
 )
 def test_which_of_several_holds(css: str, more: str, hidden: bool) -> None:
     assert _hidden(css, more) is hidden
+
+
+@pytest.mark.parametrize(
+    ("css", "told"),
+    [
+        ("@media screen and (min-width: 9px) { path{display:none} }", "@media screen and"),
+        ("@supports (display:none) { path{display:none} }", "@supports"),
+        ("@layer x { path{display:none} }", "@layer x"),
+        ("g { fill:none; & path { display:none } }", "& path"),
+        ("g { .a { rect { display:none } } }", ".a"),
+    ],
+)
+def test_rules_in_rules_went_without_a_word(css: str, told: str) -> None:
+    """One within a rule for a group hid all of that group."""
+    text = f"{HEAD}<style><![CDATA[{css}]]></style>{BODY.format(more='')}</svg>"
+    reading = read_svg("x.svg", text.encode())
+    assert not reading.shapes[0].hidden
+    assert any(told in problem and "was not understood" in problem for problem in reading.problems)
 
 
 FAMILY = (
