@@ -15,6 +15,7 @@ from core.files.svg.outlines import GEOMETRY, number, path_data, points_data
 from core.files.svg.pathdata import parse
 from core.files.svg.pathsplice import SAME, Replacement, same_point, same_segment, splice_path
 from core.files.svg.reader import SvgSource
+from core.files.svg.styled import as_said, drawn_by_style
 from core.files.svg.tags import Change, Tag, spelled, tag_of
 from core.files.svg.texts import moved
 from core.files.svg.trace import trace
@@ -50,16 +51,19 @@ def changes_of(source: SvgSource, drawn: Drawn, edits: Mapping[int, Edit]) -> di
     tag = tag_of(document, node)
     name = "points" if node.name.startswith("poly") else "d"
     text = spelled(document, node, tag, name) or ""
-    data = _data(drawn, text)
+    said = source.styled.get(node)
+    data = _data(drawn, text) if said is None else path_data(as_said(node, said), drawn.view)
     new = _replacements(document, drawn, data, edits)
     if not new:
         return {}
     if _all_gone(drawn, data, new):
         return {node: Change(gone=True)}
-    change = _simple_change(drawn, new, edits)
+    change = _simple_change(drawn, new, edits) if said is None else None
     if change is not None:
         return {node: change}
     out = splice_path(data, drawn.matrix, new, arc_tolerance=_tolerance(drawn))
+    if said is not None and "d" in said:
+        return {node: drawn_by_style(node, out)}
     if name == "points":
         points = _points(out, closed=node.name == "polygon")
         if points is not None:

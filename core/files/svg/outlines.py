@@ -6,7 +6,6 @@ Source: W3C SVG 2, chapter 10 (basic shapes), "equivalent path".
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable
 from typing import NamedTuple
 
@@ -26,8 +25,8 @@ GEOMETRY: dict[str, tuple[str, ...]] = {
 }
 
 
-_BY_STYLE = frozenset(("d", "x", "y", "width", "height", "rx", "ry", "cx", "cy", "r"))
-_STYLED = re.compile(r"(?:^|;)\s*([a-zA-Z]+)\s*:")
+# Attributes of shapes that CSS may say instead.
+BY_STYLE = frozenset(("d", "x", "y", "width", "height", "rx", "ry", "cx", "cy", "r"))
 
 
 class View(NamedTuple):
@@ -52,12 +51,6 @@ def path_data(node: Node, view: View) -> str:
     BadLengthError for an attribute that is not a length.
     """
     return _DRAW[node.name](node, view)
-
-
-def said_by_style(node: Node) -> bool:
-    """Does its style say where it lies (SVG 2, 8.10), which is not followed?"""
-    said = {name.lower() for name in _STYLED.findall(node.get("style"))}
-    return not said.isdisjoint(_BY_STYLE.intersection(GEOMETRY[node.name]))
 
 
 def number(node: Node, name: str, whole: float, default: float = 0.0) -> float:

@@ -23,7 +23,8 @@ class SvgSource:
     """The index behind a reading: for each shape, by key, where the file draws it.
 
     ``visits`` says how often each element is drawn, `use` included; ``views`` of what
-    percentages at each `use` are parts; ``placed`` are the own maps of elements that CSS places.
+    percentages at each `use` are parts; ``placed`` are the own maps of elements that CSS places,
+    ``styled`` what it says of shapes in the place of their attributes.
     """
 
     document: Document
@@ -32,6 +33,7 @@ class SvgSource:
     visits: Mapping[Node, int]
     views: Mapping[Node, View]
     placed: Mapping[Node, Affine]
+    styled: Mapping[Node, Mapping[str, str]]
 
 
 def read_svg(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Reading:
@@ -56,6 +58,7 @@ def read_svg(name: str, data: bytes, *, mm_per_unit: float | None = None) -> Rea
         MappingProxyType(walk.visits),
         MappingProxyType(walk.views),
         MappingProxyType(walk.placed),
+        MappingProxyType(walk.styled),
     )
     problems = (*document.problems, *page.problems, *walk.found.problems)
     return Reading(page.unit, tuple(walk.found.shapes), source, problems)

@@ -29,6 +29,7 @@ _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _PROPERTIES = (
     "display|visibility|clip-path|mask|mask-image|font-size|text-anchor"
     "|transform|transform-origin|transform-box|translate|rotate|scale"
+    "|d|x|y|width|height|rx|ry|cx|cy|r"
 )
 _DECLARATION = re.compile(
     rf"(?:^|[;\s])({_PROPERTIES})\s*:\s*([^;!]+)(!\s*important)?", re.IGNORECASE

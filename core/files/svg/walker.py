@@ -6,7 +6,7 @@ Source: W3C SVG 2, chapters 5 (structure, use, symbol), 8 (transforms, nested vi
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
 from core.curve import Affine
@@ -14,10 +14,11 @@ from core.files.svg.clips import Clip, clip_path, frame_clip, hidden_by
 from core.files.svg.collect import Around, Found
 from core.files.svg.document import MAX_DEPTH, Document, Node
 from core.files.svg.naming import group_name, words, writing
-from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data, said_by_style
+from core.files.svg.outlines import GEOMETRY, BadLengthError, View, path_data
 from core.files.svg.placing import PLAIN, placing
 from core.files.svg.root import Page
 from core.files.svg.style import Shown, clip_link, mask_link, sheets_of, shown
+from core.files.svg.styled import as_said, said_in_css
 from core.files.svg.texts import anchor
 from core.files.svg.trace import FARTHEST
 from core.files.svg.transforms import stretch
@@ -38,7 +39,7 @@ _Inside = tuple[Iterator[Node], Around]
 class Walk:
     """Everything drawn is ``found``, in drawing order; ``visits`` counts how often those elements
     are that a `use` draws, ``views`` are those around each `use`, ``placed`` how CSS places those
-    that it does.
+    that it does, ``styled`` what it says of where shapes lie.
     """
 
     def __init__(self, document: Document) -> None:
@@ -49,6 +50,7 @@ class Walk:
         self.visits: Counter[Node] = Counter()
         self.views: dict[Node, View] = {}
         self.placed: dict[Node, Affine] = {}
+        self.styled: dict[Node, Mapping[str, str]] = {}
         self.groups = 0
         self.repeated = self.repeated_text = 0
         self.known_words: dict[tuple[str, ...], tuple[str, ...]] = {}
@@ -243,17 +245,17 @@ class Walk:
         return here.mapped(by)._replace(view=view, clips=clips)
 
     def _shape(self, node: Node, here: Around) -> None:
+        seen = node
+        if self.sheet or "style" in node.attributes:
+            said = said_in_css(node, self.sheet)
+            if said:
+                self.styled[node] = said
+                seen = as_said(node, said)
         try:
-            data = path_data(node, here.view)
+            data = path_data(seen, here.view)
         except BadLengthError as error:
             self.found.lose(node, f"{error} is no length; this {node.name} was left out.")
             return
-        if "style" in node.attributes and said_by_style(node):
-            self.found.note(
-                node,
-                f"where this {node.name} lies is told by its style, which was left out of account;"
-                " save it with plain attributes.",
-            )
         self.found.shape(node, here, data)
 
     def _text(self, node: Node, here: Around) -> None:

@@ -20,6 +20,7 @@ from tests.core.files.svg.test_svg_as_people_have_it import (
     nearest,
     outline,
     outline_of,
+    seen,
 )
 
 TURN = Affine.turn(math.radians(7.5))
@@ -238,15 +239,38 @@ def test_of_two_references_the_newer_attribute_holds() -> None:
     as_the_plain(data)
 
 
+IN_CSS = {
+    "a path by its style": f"<path style=\"fill:none;d:path('{LEG}')\"/>",
+    "a path by a rule": f"<style>.p{{d:path('{LEG}')}}</style><path class='p' d='M0 0H9'/>",
+    "a path by a rule over its style": f"<style>path{{d:path(nonzero,'{LEG}')!important}}</style>"
+    "<path style='d:none'/>",
+}
+
+
+@pytest.mark.parametrize("name", IN_CSS)
+def test_a_path_that_css_draws_was_left_out(name: str) -> None:
+    """Read by ourselves alone: the general library takes no notice of such rules."""
+    as_the_plain(svg(IN_CSS[name]))
+
+
 @pytest.mark.parametrize(
-    ("shape", "told"),
+    "rect",
     [
-        (f"<path style=\"d:path('{LEG}')\"/>", "where this path lies"),
-        ('<rect style="x:100px;y:50px;width:200px;height:550px"/>', "where this rect lies"),
+        '<rect style="x:100px;y:50px;width:200px;height:550px"/>',
+        "<style>rect{x:100px;width:200px}</style><rect x='7' y='50' width='7' height='550'/>",
     ],
 )
-def test_a_shape_drawn_by_its_style_went_without_a_word(shape: str, told: str) -> None:
-    assert any(told in p for p in read_bytes(Path("a.svg"), svg(shape + path())).problems)
+def test_a_rectangle_that_css_places_was_left_out(rect: str) -> None:
+    plain_old, plain_new = longer(svg('<rect x="100" y="50" width="200" height="550"/>'))
+    old, new = longer(svg(rect))
+    assert nearest([outline(old)], outline(plain_old)) <= SAME
+    assert nearest(seen(render(new)), outline(plain_new)) <= SAME
+
+
+def test_a_length_of_css_that_is_not_followed_is_told() -> None:
+    data = svg('<rect style="x:calc(1px + 2px);width:9px;height:9px"/>' + path())
+    problems = read_bytes(Path("a.svg"), data).problems
+    assert any('x="calc(1px + 2px)" is no length' in told for told in problems), problems
 
 
 @pytest.mark.parametrize(
