@@ -19,6 +19,7 @@ from core.check.crossing import crossing
 from core.check.flow import corner_points
 from core.check.hang import turns_as_asked
 from core.check.seams import Joined, Seam
+from core.check.sewn import where_sewn
 from core.curve import Point
 from core.measure import TRUED, Length, Sentence, differences
 from core.piece.corners import joint_turn
@@ -98,7 +99,11 @@ def _at_level(altered: Altered) -> Iterator[Finding]:
 
 def _above(altered: Altered) -> Iterator[Finding]:
     longer = altered.change.by_mm > 0.0
-    for before, after in upper_lines(altered):
+    # Where allowances were told, a turn-up folds where it is sewn: above that the cutting line
+    # stays. The sewn line is not drawn, but made of it.
+    sewn = where_sewn(altered)
+    lines = list(upper_lines(sewn))
+    for before, after in lines if sewn is altered else lines[1:]:
         at = first_changed(before, after, longer=longer)
         if at is not None:
             yield _stop(

@@ -16,6 +16,7 @@ from core.alter.model import Altered, Change
 from core.alter.simple import is_simple
 from core.curve import Chain, Line, Place, Point, Ring, Segment
 from core.curve.ends import with_ends
+from core.piece.corners import joint_turn
 from core.piece.cutting import cutting_hem
 from core.piece.direction import end_direction
 from core.piece.model import Dart, Edge, HemRun, Origin, Outline, Piece, Role, Taper
@@ -26,6 +27,10 @@ SAME = 0.02
 SLIVER = 0.05
 # A place of the old cutting line this near (mm) to the new one is still there.
 STAYED = 1e-6
+# A corner at the edge of a turn-up lies no more steps below its fold, and turns as it did within
+# this (radians).
+FEW_STEPS = 2
+SAME_TURN = 0.1
 # The made line is drawn by no shape of the file.
 NO_SHAPE = -1
 
@@ -149,6 +154,9 @@ def without_told_line(altered: Altered, piece: Piece, change: Change) -> Altered
     assert now.cutting_hem is not None
     assert piece.hem is not None
     hem = _one_way_round(now.cutting_hem, now)
+    was = altered.before.cutting_hem
+    if was is not None:
+        hem = _as_far_down(piece, _one_way_round(was, altered.before), ring, hem)
     found = _Found(piece, ring, hem)
     edges = tuple(e for old in piece.edges if (e := found.edge(old)) is not None)
     darts = tuple(found.dart(d, new) for d, new in zip(piece.darts, now.darts, strict=True))
@@ -160,6 +168,35 @@ def _one_way_round(hem: HemRun, now: Piece) -> HemRun:
     """The hem run in the order of the outline."""
     same = (now.ring.signed_area() > 0.0) == (now.outline.ring.signed_area() > 0.0)
     return hem if same else HemRun(hem.last, hem.first)
+
+
+def _as_far_down(piece: Piece, was: HemRun, ring: Ring, now: HemRun) -> HemRun:
+    """The hem run between the corners between which it lay on the piece.
+
+    Beside the stitching line it begins where a turn-up folds, above the corners at its edge.
+    """
+    assert piece.hem is not None
+    first = _corner_below(piece.ring, was.first.place, piece.hem.first.place, ring, now.first.place)
+    last = _corner_below(
+        piece.ring, was.last.place, piece.hem.last.place, ring, now.last.place, forward=False
+    )
+    return HemRun(replace(now.first, place=first), replace(now.last, place=last))
+
+
+def _corner_below(
+    old: Ring, fold: Place, corner: Place, ring: Ring, place: Place, *, forward: bool = True
+) -> Place:
+    """The joint of the new ring as many steps from `place` as the `corner` was from the `fold`;
+    `place` itself where no such corner is there."""
+    if any(p.t > 0.0 for p in (fold, corner, place)):
+        return place
+    way = 1 if forward else -1
+    steps = (corner.index - fold.index) * way % len(old)
+    if not 0 < steps <= FEW_STEPS:
+        return place
+    found = (place.index + way * steps) % len(ring)
+    turned = joint_turn(old, corner.index) - joint_turn(ring, found)
+    return Place(found, 0.0) if abs(turned) < SAME_TURN else place
 
 
 class _Found:
