@@ -43,6 +43,11 @@ FAR_LONGER = 4.0
 # A digitised seam whose direction has a larger standard error (radians) is to be looked at. A
 # straight one has a twentieth of a degree; what has more bends, and may bend more at its end.
 MOST_SPREAD = math.radians(0.11)
+# A seam may be mirrored at the fold of a turn-up, which is so deep (mm): below, it leans (radians)
+# as far to the other side, within that share.
+SHALLOWEST, DEEPEST = 10.0, 120.0
+LEAST_LEAN = math.radians(0.4)
+MIRRORED, ASKEW = 0.2, math.radians(0.15)
 
 
 class Way(NamedTuple):
@@ -89,7 +94,7 @@ def find_taper(
         elif t is not None:
             return _rounded_taper(ring, way[k:], t, corners, down)
         else:
-            return _corner_taper(way[vent.stop if vent else k :], corners, vent)
+            return _corner_taper(way[vent.stop if vent else k :], corners, vent, down)
     return None
 
 
@@ -216,7 +221,9 @@ def _is_ruled(steps: Sequence[Way]) -> bool:
     )
 
 
-def _corner_taper(way: Sequence[Way], corners: frozenset[int], vent: _Vent | None) -> Taper:
+def _corner_taper(
+    way: Sequence[Way], corners: frozenset[int], vent: _Vent | None, down: Vector
+) -> Taper:
     seam = _until_corner(way, corners)
     because = Because(True, "a plain corner of the hem")
     if vent is not None:
@@ -225,7 +232,24 @@ def _corner_taper(way: Sequence[Way], corners: frozenset[int], vent: _Vent | Non
     elif _in_few_lines(seam):
         why = "the seam turns again just above this corner: it may be a rounding in few lines"
         because = Because(False, why)
+    elif _mirrored_below(seam, down):
+        why = "above this corner the seam turns as at the fold of a turn-up: it may end at the fold"
+        because = Because(False, why)
     return _ending(seam, seam[0].place(0.0), because)
+
+
+def _mirrored_below(seam: Sequence[Way], down: Vector) -> bool:
+    """Does the ruled end of the seam lean as far to one side as what is above it to the other?"""
+    count = next((k for k in range(1, len(seam)) if not _is_ruled(seam[: k + 1])), len(seam))
+    if count == len(seam) or not _is_ruled(seam[:count]):
+        return False
+    if not SHALLOWEST <= _length(seam[:count]) <= DEEPEST:
+        return False
+    above = end_fit([step.segment.reversed() for step in reversed(seam[count:])]).down
+    below = seam[0].segment.tangent(0.0)
+    leans = (-down).angle_to(-above), (-down).angle_to(below)
+    lean = max(map(abs, leans))
+    return lean >= LEAST_LEAN and abs(sum(leans)) <= MIRRORED * lean + ASKEW
 
 
 def _in_few_lines(seam: Sequence[Way]) -> bool:

@@ -7,6 +7,7 @@ comes out has its cutting line only, as what came in.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
@@ -14,12 +15,12 @@ from itertools import pairwise
 from core.alter.allowance.implied import applies, kept_by_allowances, sewn_edges
 from core.alter.model import Altered, Change
 from core.alter.simple import is_simple
-from core.curve import Chain, Line, Place, Point, Ring, Segment
+from core.curve import Chain, Line, Place, Point, Ring, Segment, Vector
 from core.curve.ends import with_ends
 from core.piece.corners import joint_turn
 from core.piece.cutting import cutting_hem
 from core.piece.direction import end_direction
-from core.piece.model import Dart, Edge, HemRun, Origin, Outline, Piece, Role, Taper
+from core.piece.model import Because, Dart, Edge, HemRun, Origin, Outline, Piece, Role, Taper
 
 # Ends of edges that are as far apart as this (mm) are the same corner of the stitching line.
 SAME = 0.02
@@ -31,6 +32,8 @@ STAYED = 1e-6
 # this (radians).
 FEW_STEPS = 2
 SAME_TURN = 0.1
+# Sewn in another direction (radians) than it is drawn at the corner, a seam ends above a fold.
+FOLDS = math.radians(0.4)
 # The made line is drawn by no shape of the file.
 NO_SHAPE = -1
 
@@ -132,9 +135,16 @@ def _hem_on(piece: Piece, rows: list[list[Segment]], edges: tuple[Edge, ...]) ->
     coming, leaving = rows[number - 1], rows[(number + 1) % len(rows)]
     back = [s.reversed() for s in reversed(leaving)]
     return HemRun(
-        Taper(edges[number].start, end_direction(coming), piece.hem.first.because),
-        Taper(edges[number].end, end_direction(back), piece.hem.last.because),
+        _taper_on(piece.hem.first, edges[number].start, end_direction(coming)),
+        _taper_on(piece.hem.last, edges[number].end, end_direction(back)),
     )
+
+
+def _taper_on(drawn: Taper, place: Place, down: Vector) -> Taper:
+    """The taper point where it is sewn; above the fold of a turn-up there is no doubt about it."""
+    folds = abs(down.angle_to(drawn.down)) > FOLDS
+    because = Because(True, "the hem is sewn here by the allowances") if folds else drawn.because
+    return Taper(place, down, because)
 
 
 def _dart_on(dart: Dart, ring: Ring) -> Dart:

@@ -16,10 +16,11 @@ from tests.laws.compare import assert_same_shape
 KNEE, FOLD = 560.0, 1000.0
 
 
-def leg(narrows: float, deep: float) -> Piece:
+def leg(narrows: float, deep: float, *, mirrored: float = 1.0) -> Piece:
     """A front whose seams come in by `narrows` mm from the knee to the fold and go out again
-    below it, as their mirror image, over the depth of the turn-up."""
-    out = narrows * deep / (FOLD - KNEE)
+    below it, as their mirror image, over the depth of the turn-up; or go on plumb (0), or as
+    above (-1)."""
+    out = mirrored * narrows * deep / (FOLD - KNEE)
     side, inner = 380.0 - narrows, 160.0 + narrows
     d = (
         f"M170 0L380 -8C398 90 402 170 400 230C396 400 385 480 380 {KNEE}L{side} {FOLD}"
