@@ -31,12 +31,15 @@ SAMPLES = 48
 # A vent is at most this wide and high (mm), common practice; its upper edge runs across.
 WIDEST_VENT, LONGEST_VENT = 80.0, 300.0
 WIDEST_VENT_SLOPE = math.sin(math.radians(40.0))
+# The top of a pleat slants by up to this (sine): it may be the end of the seam, and may be none.
+WIDEST_PLEAT_SLOPE = math.sin(math.radians(70.0))
 # A vent is clearly one where it is at least this wide (mm: a turn-up is stepped by a seam allowance
 # only), drawn with a ruler (sine of what its lines turn), along the grain and square to it (sine
 # of what they are off), and the seam above it is longer than it by this factor.
 CLEAR_WIDTH = 18.0
 RULED = 1e-3
 CLEAR_SLOPE = math.sin(math.radians(15.0))
+CLEAR_UPRIGHT = math.cos(math.radians(15.0))
 CLEAR_LENGTH = 1.25
 # A seam is far longer than the end of a hem below it by this factor.
 FAR_LONGER = 4.0
@@ -232,10 +235,26 @@ def _corner_taper(
     elif _in_few_lines(seam):
         why = "the seam turns again just above this corner: it may be a rounding in few lines"
         because = Because(False, why)
+    elif _below_a_pleat(way, corners, down):
+        why = "above this corner the seam steps aside as over a pleat: it may end above that"
+        because = Because(False, why)
     elif _mirrored_below(seam, down):
         why = "above this corner the seam turns as at the fold of a turn-up: it may end at the fold"
         because = Because(False, why)
     return _ending(seam, seam[0].place(0.0), because)
+
+
+def _below_a_pleat(way: Sequence[Way], corners: frozenset[int], down: Vector) -> bool:
+    """Does the seam step aside at a slant above its end, and go on up along the grain?"""
+    turns = [j for j in range(1, len(way)) if way[j].number in corners][:2]
+    if len(turns) < 2:
+        return False
+    low, inner, upper = (way[j].segment.start for j in (0, *turns))
+    edge, step = inner - low, upper - inner
+    slants = 0.0 <= -step.dot(down) < WIDEST_PLEAT_SLOPE * step.norm
+    fits = step.norm <= WIDEST_VENT and edge.norm <= LONGEST_VENT
+    seam = _seam_above(way[turns[1] :], CLEAR_UPRIGHT, down, corners)
+    return fits and slants and bool(seam) and _length(seam) >= CLEAR_LENGTH * edge.norm
 
 
 def _mirrored_below(seam: Sequence[Way], down: Vector) -> bool:
