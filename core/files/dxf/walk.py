@@ -121,8 +121,9 @@ class Walker:
 
     def _is_too_slow(self, of: shapes.Numbers) -> bool:
         """Is it one more of the splines that take long than are followed?"""
-        self.slow += shapes.slow_spline(of)
-        if self.slow <= MOST_SLOW or not shapes.slow_spline(of):
+        work = shapes.slow_spline(of)
+        self.slow += work
+        if not work or self.slow <= MOST_SLOW:
             return False
         self.leave_out(f"SPLINE with weights or fit points beyond the first {MOST_SLOW}")
         return True

@@ -6,6 +6,7 @@ Source: W3C SVG 2, chapter 10 (basic shapes), "equivalent path".
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from typing import NamedTuple
 
@@ -27,6 +28,8 @@ GEOMETRY: dict[str, tuple[str, ...]] = {
 
 # Attributes of shapes that CSS may say instead.
 BY_STYLE = frozenset(("d", "x", "y", "width", "height", "rx", "ry", "cx", "cy", "r"))
+# Where a style or a sheet says one; the names alone stand in every text.
+PLACES = re.compile(rf"(?:^|[;{{\s/])(?:{'|'.join(sorted(BY_STYLE))})\s*:", re.IGNORECASE)
 
 
 class View(NamedTuple):

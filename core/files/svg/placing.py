@@ -19,7 +19,7 @@ from core.files.svg.numbers import NUMBER
 from core.files.svg.outlines import View
 from core.files.svg.sheets import Sheet
 from core.files.svg.style import in_css, value
-from core.files.svg.tags import escaped
+from core.files.svg.tags import restyled
 from core.files.svg.transforms import transform, written
 from core.files.svg.units import length
 
@@ -120,8 +120,7 @@ def put(node: Node, by: Affine, placed: Mapping[Node, Affine]) -> dict[str, str 
     matrix = ",".join(f"{v:.15g}" for v in (by.a, by.b, by.c, by.d, by.e, by.f))
     said = f"transform:matrix({matrix})!important;transform-origin:0 0!important"
     said += "".join(f";{name}:none!important" for name in _ALONE)
-    before = node.get("style").strip().rstrip(";")
-    return {"style": escaped(f"{before};{said}" if before else said)}
+    return {"style": restyled(node, said)}
 
 
 def _by_css(text: str, view: View) -> Affine | None:

@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 from core.errors import FileError
 from core.files.svg.document import Document, Node
 from core.files.svg.kin import Kin, all_kin, asks_for_kin
+from core.files.svg.outlines import BY_STYLE
 
 # Sheets are a few kB; to take this much apart takes two seconds.
 MOST_TEXT = 500_000
@@ -28,8 +29,7 @@ _BESIDE = re.compile(r"""<\?xml-stylesheet\s[^>]*?\bhref\s*=\s*["']([^"']+)""")
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _PROPERTIES = (
     "display|visibility|clip-path|mask|mask-image|font-size|text-anchor"
-    "|transform|transform-origin|transform-box|translate|rotate|scale"
-    "|d|x|y|width|height|rx|ry|cx|cy|r"
+    f"|transform|transform-origin|transform-box|translate|rotate|scale|{'|'.join(sorted(BY_STYLE))}"
 )
 _DECLARATION = re.compile(
     rf"(?:^|[;\s])({_PROPERTIES})\s*:\s*([^;!]+)(!\s*important)?", re.IGNORECASE

@@ -3,12 +3,11 @@ style or style sheet."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection
 from typing import NamedTuple
 
 from core.files.svg.document import Document, Node
-from core.files.svg.outlines import BY_STYLE
+from core.files.svg.outlines import BY_STYLE, PLACES
 from core.files.svg.sheets import MOST_TEXT, Said, Sheet, block, outside, written_in
 
 SHOWING = frozenset(
@@ -18,8 +17,6 @@ SHOWING = frozenset(
         *("translate", "rotate", "scale"),
     }
 )
-# Said of anything in a sheet; their names alone stand in every text.
-_PLACES = re.compile(rf"(?:^|[;{{\s/])(?:{'|'.join(sorted(BY_STYLE))})\s*:", re.IGNORECASE)
 SETTING = frozenset({"font-size", "text-anchor"})
 _VISIBLE = {"visible": True, "hidden": False, "collapse": False}
 _SAYING = frozenset({"style", "display", "visibility"})
@@ -53,7 +50,7 @@ def sheets_of(document: Document, properties: Collection[str] = SHOWING) -> Shee
             f"{document.name}: the style sheet {elsewhere[:60]} is not in the file and nothing is"
             " fetched; look whether it hides a part of a piece."
         )
-    places = properties is SHOWING and _PLACES.search(text) is not None
+    places = properties is SHOWING and PLACES.search(text) is not None
     if not places and not any(p in text.lower() for p in properties):
         return Sheets(None, problem)
     if len(text) > MOST_TEXT:

@@ -9,22 +9,21 @@ import re
 from collections.abc import Mapping
 
 from core.files.svg.document import Node
-from core.files.svg.outlines import BY_STYLE, GEOMETRY
+from core.files.svg.outlines import BY_STYLE, GEOMETRY, PLACES
 from core.files.svg.sheets import Sheet
 from core.files.svg.style import in_css
-from core.files.svg.tags import Change, escaped
+from core.files.svg.tags import Change, restyled
 
 _PATH = re.compile(
     r"""path\(\s*(?:(?:evenodd|nonzero)\s*,\s*)?(["'])([^"']*)\1\s*\)""", re.IGNORECASE
 )
-_SAID = re.compile(rf"(?:^|[;\s])(?:{'|'.join(sorted(BY_STYLE))})\s*:", re.IGNORECASE)
 
 
 def said_in_css(node: Node, sheet: Sheet | None) -> Mapping[str, str]:
     """The attributes of a shape that CSS says instead, as an attribute would say them; a `d` that
     is not followed as CSS spells it."""
     in_rules = sheet is not None and not sheet.says.isdisjoint(BY_STYLE)
-    if not in_rules and not _SAID.search(node.get("style")):
+    if not in_rules and not PLACES.search(node.get("style")):
         return {}
     out: dict[str, str] = {}
     for name in BY_STYLE.intersection(GEOMETRY[node.name]):
@@ -42,6 +41,4 @@ def as_said(node: Node, said: Mapping[str, str]) -> Node:
 
 def drawn_by_style(node: Node, data: str) -> Change:
     """How the style of a path says another path, over what any rule says."""
-    before = node.get("style").strip().rstrip(";")
-    said = f'd:path("{data}")!important'
-    return Change({"style": escaped(f"{before};{said}" if before else said)})
+    return Change({"style": restyled(node, f'd:path("{data}")!important')})

@@ -98,6 +98,12 @@ def escaped(text: str) -> str:
     return text
 
 
+def restyled(node: Node, said: str) -> str:
+    """The element's style attribute with declarations behind what it says already."""
+    before = node.get("style").strip().rstrip(";")
+    return escaped(f"{before};{said}" if before else said)
+
+
 def rewritten(tag: Tag, change: Change) -> str:
     """The tag's text with the change made; all else in it stays as it was."""
     out, done = [], 0

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from core.alter.lengthen import lengthen
 from core.alter.model import Change, Severity
 from core.check import check_all
-from core.files import read_bytes
 from core.piece.model import Piece
+from tests.core.piece.as_svg import read_piece
 from tests.laws.compare import assert_same_shape
 
 KNEE, FOLD = 560.0, 1000.0
@@ -27,13 +25,7 @@ def leg(narrows: float, deep: float, *, mirrored: float = 1.0) -> Piece:
         f"L{side + out} {FOLD + deep}L{inner - out} {FOLD + deep}L{inner} {FOLD}L160 {KNEE}"
         "C150 450 110 280 90 262C125 252 155 200 158 140Z"
     )
-    text = (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="1300mm"'
-        f' viewBox="0 0 600 1300"><g id="Trousers front"><path d="{d}"/>'
-        '<path class="grain" d="M270 300V980"/></g></svg>'
-    )
-    (piece,) = read_bytes(Path("leg.svg"), text.encode()).pieces
-    return piece
+    return read_piece(d, "Trousers front", grain="M270 300V980")
 
 
 def told(by: float, deep: float) -> Change:

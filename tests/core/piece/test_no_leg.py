@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from core.files import read as read_path
-from core.files import read_bytes
 from core.piece.model import Piece, Role
+from tests.core.piece.as_svg import read_piece
 
 SAMPLES = Path(__file__).parents[3] / "sample_pieces"
 # From the hem's end at the side up: side, armhole, shoulder, neck, centre. Sides along the grain.
@@ -27,13 +27,7 @@ LEG_OF_TROUSERS = Role.INSEAM, Role.RISE
 
 
 def read(d: str, name: str, *, marks: str = "") -> Piece:
-    text = (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="1000mm" height="1000mm"'
-        f' viewBox="0 0 1000 1000"><g id="{name}"><path d="{d}"/>'
-        f'<path class="grain" d="M230 260V500"/>{marks}</g></svg>'
-    )
-    (piece,) = read_bytes(Path("top.svg"), text.encode()).pieces
-    return piece
+    return read_piece(d, name, grain="M230 260V500", marks=marks)
 
 
 FOLD = '<path class="fold" d="M100 680V80"/>'

@@ -6,15 +6,13 @@ A wrap skirt whose hem ends at 51 degrees to the grain had its side seam carried
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from core.alter.lengthen import lengthen
 from core.alter.model import Change, HemWay
 from core.curve import Chain, Cubic, Line, Point, Segment
-from core.files.read import read_bytes
 from core.piece.model import Piece, Role
+from tests.core.piece.as_svg import read_piece
 from tests.laws.compare import close
 
 # The wrap skirt: from the waist's left end on.
@@ -30,13 +28,7 @@ WRAP: tuple[Segment, ...] = (
 
 
 def skirt(path: str) -> Piece:
-    text = (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="900mm"'
-        f' viewBox="0 0 900 900"><g id="skirt"><path d="{path}Z"/>'
-        '<path class="grain" d="M250 150v300"/></g></svg>'
-    )
-    (piece,) = read_bytes(Path("skirt.svg"), text.encode()).pieces
-    return piece
+    return read_piece(f"{path}Z", "skirt", grain="M250 150v300")
 
 
 def drawn() -> str:

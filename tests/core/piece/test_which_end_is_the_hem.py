@@ -10,6 +10,7 @@ from core.curve import Affine, Chain, Cubic, Line, Point, Ring, Segment, Vector
 from core.files.read import read_bytes
 from core.piece.model import Piece, Role, Shape
 from core.piece.recognise import recognise
+from tests.core.piece.as_svg import read_piece
 
 GRAIN = Chain((Line(Point(225.0, 120.0), Point(225.0, 360.0)),))
 UPSIDE_DOWN = Affine(-1.0, 0.0, 0.0, -1.0, 600.0, 600.0)
@@ -117,13 +118,7 @@ def tunic(by: float) -> Piece:
     """Flared, with a pointed hem, and `by` mm longer by seams that fall plumb below their taper."""
     low = 560.0 + by
     d = f"M100 60H360L410 560V{low}L235 {low + 120.0}L60 {low}V560Z"
-    text = (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="500mm" height="900mm"'
-        f' viewBox="0 0 500 900"><g id="tunic front"><path d="{d}"/>'
-        '<path class="grain" d="M235 150V500"/></g></svg>'
-    )
-    (piece,) = read_bytes(Path("tunic.svg"), text.encode()).pieces
-    return piece
+    return read_piece(d, "tunic front", grain="M235 150V500")
 
 
 @pytest.mark.parametrize("by", [30.0, 60.0, 150.0])

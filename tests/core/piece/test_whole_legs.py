@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import math
-from pathlib import Path
 
 import pytest
 
 from core.alter.model import Change
 from core.alter.together import alter_together
 from core.check import check_all
-from core.files.read import read_bytes
 from core.piece.model import Piece, Role
+from tests.core.piece.as_svg import read_piece
 
 # Waist and rises from the left crotch point on, then the right seam; a front rise and a back one.
 TOP = (
@@ -22,13 +21,7 @@ WHOLE = [Role.HEM, Role.INSEAM, Role.RISE, Role.WAIST, Role.RISE, Role.INSEAM]
 
 
 def read(d: str, name: str, *, turned: float = 0.0) -> Piece:
-    text = (
-        '<svg xmlns="http://www.w3.org/2000/svg" width="2000mm" height="2000mm"'
-        f' viewBox="-1000 -1000 2000 2000"><g id="{name}" transform="rotate({turned})">'
-        f'<path d="{d}"/><path class="grain" d="M400 350V850"/></g></svg>'
-    )
-    (piece,) = read_bytes(Path("leg.svg"), text.encode()).pieces
-    return piece
+    return read_piece(d, name, grain="M400 350V850", turned=turned)
 
 
 def leg(top: str) -> str:
