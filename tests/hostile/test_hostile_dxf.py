@@ -174,7 +174,7 @@ CASES = {
     "100,000 ellipses": Case(lambda: each(PART), works=True),
     "100,000 polylines": Case(lambda: each(STEP), works=True),
     "100,000 old polylines": Case(lambda: each(OLD_STEP), works=True),
-    "50,000 splines": Case(lambda: each(WAVE, 50_000), works=True),
+    "100,000 splines": Case(lambda: each(WAVE), works=True),
     "100,000 splines through points": Case(
         lambda: each(THROUGH), "92000 x SPLINE with weights or fit points", works=True
     ),

@@ -90,16 +90,6 @@ def with_ends(s: Segment, *, start: Point | None = None, end: Point | None = Non
     return Cubic(start or s.start, s.c1, s.c2, end or s.end)
 
 
-def snapped(segments: Sequence[Segment]) -> tuple[Segment, ...]:
-    """The segments joined exactly, and closed exactly when the ends all but meet."""
-    out = [segments[0]]
-    for s in segments[1:]:
-        out.append(with_ends(s, start=out[-1].end))
-    if 0.0 < out[0].start.distance(out[-1].end) <= SAME_POINT:
-        out[-1] = with_ends(out[-1], end=out[0].start)
-    return tuple(out)
-
-
 def closed(rows: Drawn) -> Drawn:
     """The same rows of points, closed exactly when the ends all but meet."""
     if 0.0 < rows.start.distance(rows.end) <= SAME_POINT:

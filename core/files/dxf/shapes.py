@@ -7,15 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-import numpy as np
-
-from core.curve import Affine, Chain, Line, Point, Ring, Segment, Vector
+from core.curve import Affine, Chain, Line, Point, Ring, Vector
 from core.curve.arcs import ARC_TOLERANCE, arc_rows, pieces_for
 from core.curve.drawn import Drawn
 from core.errors import FileError
 from core.files.dxf import polylines, splines, through_ezdxf
 from core.files.dxf.pairs import Pairs
-from core.files.dxf.paths import Path, closed, path_of, snapped, widest
+from core.files.dxf.paths import Path, closed, path_of, widest
 from core.files.dxf.polylines import TooManyPointsError
 from core.files.dxf.records import Entity, Layout
 from core.files.dxf.short import is_short
@@ -26,6 +24,7 @@ WRITING = frozenset({"TEXT", "MTEXT", "ATTRIB"})
 POINTS = WRITING | {"POINT"}
 CONICS = frozenset({"ARC", "CIRCLE", "ELLIPSE"})
 PATHS = CONICS | {"LINE", "SPLINE", "LWPOLYLINE", "POLYLINE"}
+SPLINE_DATA = frozenset({10, 20, 11, 21, 40, 41})
 # These store their places in a plane of their own (DXF reference, "Object coordinate systems").
 OWN_PLANE = frozenset({"LWPOLYLINE", "POLYLINE", "ARC", "CIRCLE", "TEXT", "ATTRIB", "INSERT"})
 MIRRORED = Affine(a=-1.0)
@@ -103,24 +102,25 @@ def path(file: Layout, entity: Entity, to_mm: Affine) -> Path | None:
     if entity.type == "LINE":
         line = Line(to_mm.point(of.point(10)), to_mm.point(of.point(11)))
         return Path((line,), (0,)) if line.start != line.end else None
-    if entity.type == "SPLINE":
-        segments = _spline(of, to_mm)
-        return path_of([(0, snapped(segments))]) if segments else None
-    rows = _conic(of, to_mm)
+    rows = _curve(of, to_mm)
     return path_of([(0, rows.segments())]) if rows is not None else None
 
 
 def geometry(file: Layout, entity: Entity, to_mm: Affine) -> Ring | Chain | None:
-    """The same as one line; the curves of arcs and circles are made when somebody asks for them."""
+    """The same as one line; its curves are made when somebody asks for them."""
     if entity.type in ("LWPOLYLINE", "POLYLINE"):
         return polylines.geometry(file.pairs, entity, to_mm)
-    if entity.type in CONICS:
-        rows = _conic(numbers(file.pairs, entity), to_mm)
-        if rows is None:
-            return None
-        return Ring.drawn(rows) if rows.start == rows.end else Chain.drawn(rows)
-    found = path(file, entity, to_mm)
-    return found.geometry() if found is not None else None
+    if entity.type == "LINE":
+        found = path(file, entity, to_mm)
+        return found.geometry() if found is not None else None
+    rows = _curve(numbers(file.pairs, entity), to_mm)
+    if rows is None:
+        return None
+    return Ring.drawn(rows) if rows.start == rows.end else Chain.drawn(rows)
+
+
+def _curve(of: Numbers, to_mm: Affine) -> Drawn | None:
+    return _spline(of, to_mm) if of.entity.type == "SPLINE" else _conic(of, to_mm)
 
 
 def _conic(of: Numbers, to_mm: Affine) -> Drawn | None:
@@ -176,14 +176,15 @@ def _arc(oval: Oval, start: float, sweep: float, to_mm: Affine) -> Drawn | None:
     return closed(rows) if abs(sweep) > math.pi else rows
 
 
-def _spline(of: Numbers, to_mm: Affine) -> list[Segment]:
+def _spline(of: Numbers, to_mm: Affine) -> Drawn | None:
     spline = bspline(of)
     if spline is None:
-        return []
+        return None
     try:
-        return splines.to_segments(spline.mapped(to_mm), most=MOST_POINTS)
+        rows = splines.drawn(spline.mapped(to_mm), most=MOST_POINTS)
     except splines.TooManySpansError as trouble:
         raise TooManyPointsError(of.pairs, of.entity, trouble.count) from None
+    return closed(rows) if rows is not None else None
 
 
 def slow_spline(of: Numbers) -> int:
@@ -196,9 +197,9 @@ def slow_spline(of: Numbers) -> int:
 def bspline(of: Numbers) -> splines.BSpline | None:
     """The SPLINE in file units; None when its numbers do not fit together."""
     many = _all_numbers(of)
-    controls = _columns(many, 10)
-    if controls is None or not len(controls):
-        fit = _columns(many, 11)
+    controls = _points(many, 10)
+    if not controls:
+        fit = _points(many, 11)
         if fit is None or len(fit) < 2:
             return None
         if len(fit) > MOST_POINTS:
@@ -206,37 +207,32 @@ def bspline(of: Numbers) -> splines.BSpline | None:
         return through_ezdxf.through_points(fit, (_direction(of, 12), _direction(of, 13)))
     weights = many[41]
     uneven = len(weights) == len(controls) and max(weights) > min(weights)
-    spline = splines.BSpline(
-        int(of.get(71, 3.0)),
-        np.array(many[40]),
-        controls,
-        np.array(weights) if uneven else None,
-    )
+    spline = splines.BSpline(int(of.get(71, 3.0)), many[40], controls, weights if uneven else None)
     return spline if spline.sound else None
 
 
-def _direction(of: Numbers, code: int) -> splines.Array | None:
+def _direction(of: Numbers, code: int) -> tuple[float, float] | None:
     said = code in of.at and code + 10 in of.at
-    return np.array([of.get(code), of.get(code + 10)]) if said else None
+    return (of.get(code), of.get(code + 10)) if said else None
 
 
 def _all_numbers(of: Numbers) -> dict[int, list[float]]:
     """Knots (40), weights (41), control points (10, 20) and fit points (11, 21)."""
-    pairs, first = of.pairs, of.entity.first
-    wanted = (10, 20, 11, 21, 40, 41)
+    pairs, first, head = of.pairs, of.entity.first, of.entity.head
     if not is_short(of.entity):
-        places = {c: pairs.positions(first, of.entity.head, c) for c in wanted}
+        places = {c: pairs.positions(first, head, c) for c in SPLINE_DATA}
         return {c: pairs.numbers(at) for c, at in places.items()}
-    out: dict[int, list[float]] = {c: [] for c in wanted}
-    for k, code in enumerate(pairs.codes[first : of.entity.head].tolist(), first):
-        if code in out:
-            out[code].append(pairs.number(k))
+    codes = pairs.codes[first:head].tolist()
+    at = [k for k, code in enumerate(codes, first) if code in SPLINE_DATA]
+    out: dict[int, list[float]] = {c: [] for c in SPLINE_DATA}
+    for k, x in zip(at, pairs.few_numbers(at), strict=True):
+        out[codes[k - first]].append(x)
     return out
 
 
-def _columns(many: Mapping[int, list[float]], code: int) -> splines.Array | None:
+def _points(many: Mapping[int, list[float]], code: int) -> list[tuple[float, float]] | None:
     xs, ys = many[code], many[code + 10]
-    return np.array((xs, ys)).T if len(xs) == len(ys) else None
+    return list(zip(xs, ys, strict=True)) if len(xs) == len(ys) else None
 
 
 def words_of(file: Layout, of: Numbers) -> str:

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import io
 import logging
+from collections.abc import Sequence
 from dataclasses import dataclass
-
-import numpy as np
+from itertools import groupby
 
 from core.errors import FileError
 from core.files.drawing import BINARY_MARK
-from core.files.dxf.splines import Array, BSpline
+from core.files.dxf.splines import BSpline
 
 MOST_REPAIRS_TOLD = 8
 
@@ -73,20 +73,21 @@ def _draws_something(document: object) -> bool:
     return any(len(layout) for layout in getattr(document, "blocks", ()))
 
 
-def through_points(points: Array, ends: tuple[Array | None, Array | None]) -> BSpline | None:
+def through_points(
+    points: Sequence[tuple[float, float]], ends: tuple[tuple[float, float] | None, ...]
+) -> BSpline | None:
     """The spline through fit points, as a SPLINE without control points means it; `ends` are the
     directions at its first and last point, where the file says them. None for a single place."""
     from ezdxf.math import Vec3, fit_points_to_cad_cv
 
     # A point that stands twice has no way to the next one.
-    apart = np.append(True, np.any(np.diff(points, axis=0) != 0.0, axis=1))
-    fit = [Vec3(x, y) for x, y in points[apart].tolist()]
+    fit = [Vec3(*p) for p, _ in groupby(points)]
     if len(fit) < 2:
         return None
-    said = [Vec3(*end.tolist()) for end in ends if end is not None and np.any(end)]
+    said = [Vec3(*end) for end in ends if end is not None and any(end)]
     spline = fit_points_to_cad_cv(fit, tangents=said if len(said) == 2 else None)
-    controls = np.array([(p.x, p.y) for p in spline.control_points])
-    return BSpline(spline.degree, np.array(spline.knots()), controls)
+    controls = [(p.x, p.y) for p in spline.control_points]
+    return BSpline(spline.degree, list(spline.knots()), controls)
 
 
 def plain(text: str) -> str:

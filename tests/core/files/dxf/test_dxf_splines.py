@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from core.curve import Affine, Chain, Cubic, Point, Ring
 from core.files.dxf import read_dxf
-from core.files.dxf.splines import BSpline, to_segments
+from core.files.dxf.splines import BSpline, drawn
 
 PROMISED = 1e-3
 
@@ -36,6 +36,12 @@ def read_spline(**look) -> tuple[Chain, Reference]:
     )
     assert isinstance(shape.geometry, Chain)
     return shape.geometry, reference
+
+
+def curve(spline: BSpline) -> Chain:
+    rows = drawn(spline, most=20_000)
+    assert rows is not None
+    return Chain.drawn(rows)
 
 
 def clamped(count: int, degree: int) -> list[float]:
@@ -60,8 +66,7 @@ controls = st.lists(st.tuples(coordinate, coordinate), min_size=7, max_size=12, 
 @given(controls, st.sampled_from([1, 2, 3, 4, 5]), st.sampled_from([clamped, unclamped]))
 def test_any_degree_and_any_ends_follow_the_spline(points, degree, knots_of) -> None:
     knots = knots_of(len(points), degree)
-    spline = BSpline(degree, np.array(knots), np.array(points))
-    chain = Chain(tuple(to_segments(spline, most=20_000)))
+    chain = curve(BSpline(degree, knots, points))
     reference = Reference(points, order=degree + 1, knots=knots)
     dense = domain_points(reference, len(points), degree)
     off = max(chain.nearest(Point(p.x, p.y)).distance for p in dense)
@@ -137,11 +142,10 @@ def test_spline_whose_numbers_do_not_fit_is_named() -> None:
 
 
 def test_mapping_the_spline_maps_the_curve() -> None:
-    points = np.array([(0, 0), (10, 20), (30, 20), (40, 0), (60, 9)], dtype=float)
-    spline = BSpline(3, np.array(clamped(5, 3)), points)
+    points = [(0.0, 0.0), (10.0, 20.0), (30.0, 20.0), (40.0, 0.0), (60.0, 9.0)]
+    spline = BSpline(3, clamped(5, 3), points)
     by = Affine(2.0, 0.5, -1.0, 1.5, 7.0, 8.0)
-    a = Chain(tuple(s.mapped(by) for s in to_segments(spline, most=20_000)))
-    b = Chain(tuple(to_segments(spline.mapped(by), most=20_000)))
+    a, b = curve(spline).mapped(by), curve(spline.mapped(by))
     off = max(
         p.distance(q)
         for s, t in zip(a, b, strict=True)
