@@ -45,6 +45,10 @@ ALONG = math.cos(math.radians(45.0))
 # against an end as level as the third; a flared hem against a waist as hollow.
 CAP, MOST_CAP, LEVEL = 0.15, 0.8, 0.05
 BULGES = 0.01
+# A hem that follows its flare stands out as an arc does that is square to both seams, over their
+# last stretch (share of their length), up to half as far again and this.
+MOST_FLARE = 0.02
+LAST_STRETCH = 0.25
 # A seam and hem in one, with the rounded corner between, stand out over their chord this far.
 STANDS_OUT = 0.1
 # The bend over a hip (radians, from quarter to quarter of the seam): enough to tell it from
@@ -223,20 +227,37 @@ def _chord(edge: Chain) -> Vector:
 
 
 def _ends_vote(ring: Ring, d: Vector, edges: Sequence[Chain], name: str) -> float:
-    """A high cap over a level end is a sleeve's top; a bulge against a hollow a flared hem."""
+    """A high cap over a level end is a sleeve's top; a bulge against a hollow a flared hem, or, of
+    what is called a sleeve, the cap: that is never hollow."""
     level = [e for e in edges if abs(_chord(e).dot(d)) < SQUARE]
     if len(level) < 2:
         return 0.0
     two = sorted(level, key=lambda e: e.start.distance(e.end))[-2:]
     upper, lower = sorted(two, key=lambda e: _along(e.bounds().centre, d))
     high, low = _bulge(ring, upper), _bulge(ring, lower)
-    cap = CAP / 2 if is_sleeve(name) else CAP
-    for vote, bulge, other in ((1.0, low, high), (-1.0, high, low)):
+    sleeve = is_sleeve(name)
+    cap = CAP / 2 if sleeve else CAP
+    for vote, end, bulge, other in ((1.0, lower, low, high), (-1.0, upper, high, low)):
         if cap < bulge < MOST_CAP and abs(other) < LEVEL:
             return -vote
         if bulge > BULGES and other < -BULGES:
-            return vote
+            if sleeve:
+                return -vote
+            # A cap stands out by more than seams that part so little could make a hem do.
+            flared = end is two[-1] and bulge < MOST_FLARE + 1.5 * _flare(edges, end)
+            return vote if flared else 0.0
     return 0.0
+
+
+def _flare(edges: Sequence[Chain], end: Chain) -> float:
+    """How far an end of the piece that is square to both its seams, an arc, would stand out over
+    its chord, as a share of it; 0 where they do not part."""
+    before = next((e for e in edges if e.end == end.start), end)
+    after = next((e for e in edges if e.start == end.end), end)
+    a, b = before.length() * (1.0 - LAST_STRETCH), after.length() * LAST_STRETCH
+    ways = before.end - before.at(before.at_length(a)), after.at(after.at_length(b)) - after.start
+    angle = abs(ways[0].angle_to(-ways[1]))
+    return math.tan(angle / 4.0) / 2.0
 
 
 def _rounded_vote(ring: Ring, d: Vector, edges: Sequence[Chain], name: str) -> float:

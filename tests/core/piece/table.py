@@ -66,6 +66,10 @@ def _plain() -> list[Case]:
         case("short sleeve", sleeve(length=110.0)),
         case("shorts with a curved hem", curved_hem(shorts(), 12.0)),
         case("shorts with a hollow hem", curved_hem(shorts(), -15.0)),
+        case("sleeve with a hollow hem", curved_hem(sleeve(), -12.0), name="Sleeve"),
+        case(
+            "bell sleeve with a hollow hem", curved_hem(sleeve(taper=-10.0), -18.0), name="Sleeve"
+        ),
     ]
 
 

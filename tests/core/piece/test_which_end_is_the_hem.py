@@ -11,9 +11,11 @@ from core.files.read import read_bytes
 from core.piece.model import Piece, Role, Shape
 from core.piece.recognise import recognise
 from tests.core.piece.as_svg import read_piece
+from tests.core.piece.rows import case
+from tests.core.piece.truth import curved_hem, sleeve
 
-GRAIN = Chain((Line(Point(225.0, 120.0), Point(225.0, 360.0)),))
 UPSIDE_DOWN = Affine(-1.0, 0.0, 0.0, -1.0, 600.0, 600.0)
+GRAIN = Chain((Line(Point(225.0, 120.0), Point(225.0, 360.0)),))
 
 
 def _outline(*rows: tuple[float, ...]) -> Ring:
@@ -145,3 +147,21 @@ def test_a_sleeve_cut_in_one_does_not_turn_the_piece_for_sure(name: str, turned:
     hem = {0: Vector(0.0, 1.0), 90: Vector(-1.0, 0.0), 180: Vector(0.0, -1.0)}[turned]
     right = piece.grain.down.dot(hem) > 0.99
     assert right or not piece.grain.because.sure
+
+
+@pytest.mark.parametrize("upside_down", [False, True])
+@pytest.mark.parametrize("cap", [30.0, 70.0, 130.0, 180.0])
+@pytest.mark.parametrize("taper", [-12.0, 0.0, 8.0])
+@pytest.mark.parametrize("name", ["Sleeve", ""])
+def test_a_cap_over_a_hollow_hem_is_not_the_hem(
+    name: str, taper: float, cap: float, upside_down: bool
+) -> None:
+    """Regression: it was taken for a flared hem below a hollow waist, surely: a bell sleeve stood
+    on its head, and one that narrows did when it had no name."""
+    true = curved_hem(sleeve(cap=cap, taper=taper), -20.0)
+    row = case("bell", true, name=name, by=UPSIDE_DOWN if upside_down else None)
+    (piece,), _ = recognise(row.shapes)
+    right = piece.grain.down.dot(row.truth.down) > 0.0
+    if name:
+        assert right
+    assert right or not piece.grain.because.sure, piece.grain.because.why
