@@ -30,6 +30,8 @@ STRAIGHT = 0.002
 LOWER = 0.06
 # A top edge that stands this high over its chord (share of the width) is a sleeve cap.
 CAP_HEIGHT = 0.15
+# One that stands so high may be a flat one, where no name tells of a waist.
+LEAST_CAP = 0.05
 # Armhole, shoulder, neck.
 LEAST_BODICE_TOPS = 3
 # Of a piece without a name: a leg's waist is so long against its rise. The shoulder of a panel is
@@ -252,6 +254,7 @@ def _runs_across(setting: Setting, edge: Edge) -> bool:
 def _panel(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -> Answers:
     """A panel with both seams up to the top: plumb is the centre, slanting is the side."""
     across = [_runs_across(setting, e) for e in top]
+    level = is_from_the_waist(setting.name) or _cap_height(setting, top) < LEAST_CAP
     answers: Answers = [_panel_seam(setting, rising, falling)]
     for is_across in across:
         if is_across:
@@ -259,7 +262,13 @@ def _panel(setting: Setting, rising: Edge, falling: Edge, top: Sequence[Edge]) -
         else:
             answers.append((Role.OTHER, Because(False, "an edge between the seam and the top")))
     answers.append(_panel_seam(setting, falling, rising))
-    return answers
+    if level:
+        return answers
+    # A flat cap, maybe, of a sleeve. A fold is marked.
+    return [
+        (role, because if role is Role.FOLD else replace(because, sure=False))
+        for role, because in answers
+    ]
 
 
 def _panel_seam(setting: Setting, seam: Edge, other: Edge) -> tuple[Role, Because]:

@@ -21,11 +21,9 @@ PAGE_DOWN = Vector(0.0, 1.0)
 # the piece, stays this far (mm) clear of the outline, and is the longest such line.
 LONG = 0.2
 CLEAR = 5.0
-# Clearly one-sided: the evidence for one end outweighs the other's by this.
-CLEAR_MARGIN = 2.0
-# For an upright piece that would stand on its head, with its grain line drawn against the hem
-# too, two hints (a bend low down, and widening) are not enough.
-CLEAR_AGAINST_PAGE = 2.6
+# Clearly one-sided: the evidence for one end outweighs the other's by this. Two hints (a bend low
+# down, and the widths) are not enough.
+CLEAR_MARGIN = 2.6
 # An edge is hollow when it lies this far inside its chord (share of the chord).
 HOLLOW = 0.06
 # No rise or armhole reaches further (mm, straight from end to end): where a hollow as long as that
@@ -38,7 +36,9 @@ TAPERS = 0.02
 POINTED = 0.12
 # Two seams run beside each other over at least this share of the piece's height.
 BESIDE = 0.3
-NAMED, NAMELESS = 2.5, 1.2
+NAMELESS, LEG, FLARE = 1.2, 2.5, 2.7
+# A leg this much longer than wide narrows from the waist to its hem, as a rule.
+LONG_LEG = 2.0
 # A direction is along the grain within 45 degrees, else across it.
 ALONG = math.cos(math.radians(45.0))
 # How far an end stands out over its chord (share of the chord): a sleeve cap between these two
@@ -96,8 +96,7 @@ def find_grain(
     # How the page lies and how the grain line was drawn decide, but never make it certain.
     drawing = _page_weight(axis) * d.dot(PAGE_DOWN) + (0.6 if axis.drawn else 0.0)
     down = d if evidence + drawing >= 0.0 else -d
-    margin = CLEAR_AGAINST_PAGE if evidence * drawing < 0.0 else CLEAR_MARGIN
-    clear = abs(evidence) >= margin and (evidence > 0.0) == (down is d)
+    clear = abs(evidence) >= CLEAR_MARGIN and (evidence > 0.0) == (down is d)
     why = axis.because.why + ("" if clear else "; which end is the hem is not certain")
     return Grain(down, Because(axis.because.sure and clear, why), axis.shape)
 
@@ -312,7 +311,8 @@ def _half_turns(edge: Chain) -> tuple[float, float]:
 def _width_vote(
     ring: Ring, d: Vector, edges: Sequence[Chain], darts: Sequence[Dart], name: str
 ) -> float:
-    """Legs and sleeves narrow towards the hem; skirts widen: a hint, more where it is named."""
+    """Legs and sleeves narrow towards the hem; skirts widen: a hint, more where it is named. Shorts
+    end above where they would be narrower than at the waist."""
     seen = profile(ring, d, darts)
     high, low = _between_seams(ring, d, edges) or (
         float(np.min(seen.heights)),
@@ -328,8 +328,9 @@ def _width_vote(
         return 0.0
     narrows = 1.0 if last < first else -1.0
     if says(name, FLARED):
-        return -NAMED * narrows
-    return narrows * (NAMED if says(name, NARROWING) else NAMELESS)
+        return -FLARE * narrows
+    long = low - high > LONG_LEG * max(first, last)
+    return narrows * (LEG if long and says(name, NARROWING) else NAMELESS)
 
 
 def _widest(seen: Profile, high: float, low: float) -> float:
