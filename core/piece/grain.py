@@ -14,7 +14,15 @@ from core.piece.corners import hollow, outward_sign
 from core.piece.darts import plain_corners
 from core.piece.hem import Profile, profile
 from core.piece.model import Because, Dart, Grain, Kind, Role, Shape
-from core.piece.words import FLARED, NARROWING, is_bodice, is_sleeve, role_in, says
+from core.piece.words import (
+    FLARED,
+    NARROWING,
+    is_bodice,
+    is_from_the_waist,
+    is_sleeve,
+    role_in,
+    says,
+)
 
 PAGE_DOWN = Vector(0.0, 1.0)
 # An unnamed straight inner line is taken for the grain line when it is this long against
@@ -37,6 +45,11 @@ POINTED = 0.12
 # Two seams run beside each other over at least this share of the piece's height.
 BESIDE = 0.3
 NAMELESS, LEG, FLARE = 1.2, 2.5, 2.7
+# A skirt that widens by less than this, or is wider elsewhere (share of its width), may be a narrow
+# one, which does not flare.
+FLARES, WIDEST = 1.15, 0.98
+# A bend is that over the hip in a skirt; a leg may bend at the knee.
+BENT, BENT_SKIRT = 1.3, 1.5
 # A leg this much longer than wide narrows from the waist to its hem, as a rule.
 LONG_LEG = 2.0
 # A direction is along the grain within 45 degrees, else across it.
@@ -90,7 +103,7 @@ def find_grain(
         + 5.0 * _crotch_vote(ring, d, edges)
         + 5.0 * _ends_vote(ring, d, edges, name)
         + 5.0 * _rounded_vote(ring, d, edges, name)
-        + 1.3 * _bend_vote(d, edges)
+        + (BENT_SKIRT if says(name, FLARED) else BENT) * _bend_vote(d, edges)
         + _width_vote(ring, d, edges, darts, name)
     )
     # How the page lies and how the grain line was drawn decide, but never make it certain.
@@ -238,7 +251,11 @@ def _ends_vote(ring: Ring, d: Vector, edges: Sequence[Chain], name: str) -> floa
     cap = CAP / 2 if sleeve else CAP
     for vote, end, bulge, other in ((1.0, lower, low, high), (-1.0, upper, high, low)):
         if cap < bulge < MOST_CAP and abs(other) < LEVEL:
-            return -vote
+            if is_from_the_waist(name):
+                return 0.0
+            # Without a name it may be a deep hem, below seams that bend over the hip.
+            hem = not sleeve and vote * _bend_vote(d, edges) > 0.0
+            return -vote / 2.0 if hem else -vote
         if bulge > BULGES and other < -BULGES:
             if sleeve:
                 return -vote
@@ -328,7 +345,9 @@ def _width_vote(
         return 0.0
     narrows = 1.0 if last < first else -1.0
     if says(name, FLARED):
-        return -FLARE * narrows
+        whole = float(np.ptp(seen.widths))
+        flares = max(first, last) > max(FLARES * min(first, last), WIDEST * whole)
+        return -(FLARE if flares else NAMELESS) * narrows
     long = low - high > LONG_LEG * max(first, last)
     return narrows * (LEG if long and says(name, NARROWING) else NAMELESS)
 

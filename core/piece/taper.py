@@ -43,6 +43,8 @@ CLEAR_UPRIGHT = math.cos(math.radians(15.0))
 CLEAR_LENGTH = 1.25
 # A seam is far longer than the end of a hem below it by this factor.
 FAR_LONGER = 4.0
+# A seam does not turn by so much (radians) above its end.
+BROKEN = math.radians(20.0)
 # A digitised seam whose direction has a larger standard error (radians) is to be looked at. A
 # straight one has a twentieth of a degree; what has more bends, and may bend more at its end.
 MOST_SPREAD = math.radians(0.11)
@@ -293,11 +295,12 @@ def _rounded_taper(
         found = calm_digitised(ring, [step.number for step in smooth])
     else:
         found = calm_drawn([step.segment for step in smooth], turned)
-    if not found.because.sure:
-        # What turned up may be but the end of a pointed hem, below the corner of a far longer seam.
-        above = _seam_above(way[len(smooth) :], SEAM_SLOPE_COS, down, corners)
-        climbed = _length(smooth) - smooth[0].segment.length_to(turned)
-        if above and _length(above) >= FAR_LONGER * climbed:
+    # What turned up may be but the end of a pointed hem, below the corner of a far longer seam.
+    above = _seam_above(way[len(smooth) :], SEAM_SLOPE_COS, down, corners)
+    climbed = _length(smooth) - smooth[0].segment.length_to(turned)
+    if above and _length(above) >= FAR_LONGER * climbed:
+        ends, begins = smooth[-1].segment.tangent(1.0), above[0].segment.tangent(0.0)
+        if not found.because.sure or abs(ends.angle_to(begins)) > BROKEN:
             return _steep_hem_taper(smooth[-1].segment, above)
     step = smooth[found.index]
     if found.t >= 1.0 and found.index + 1 < len(smooth):

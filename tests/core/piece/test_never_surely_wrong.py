@@ -1,7 +1,8 @@
 """Pieces of every kind, drawn by every hand: an answer may be wrong, but then it is not sure.
 
 Swept so, shorts with a straight rise stood on their head surely (two hints were enough), and so did
-sleeves with a hollow hem.
+sleeves with a hollow hem, narrow skirts (a skirt was said to widen), and skirts with a deep hem (it
+was taken for a cap).
 """
 
 from __future__ import annotations
@@ -11,11 +12,13 @@ from hypothesis import strategies as st
 
 from core.curve import Line
 from tests.core.piece.hands import as_cubics, as_drawn, dense, digitised
+from tests.core.piece.hem_rows import ASIDE, shaped_hem
 from tests.core.piece.rows import MIRRORED, UPSIDE_DOWN, Case, case, turned
 from tests.core.piece.score import answers
 from tests.core.piece.truth import (
     Truth,
     curved_hem,
+    fitted_skirt,
     flared_skirt,
     shorts,
     sleeve,
@@ -33,6 +36,24 @@ HANDS = [
     (digitised(8.0, 0.0, 2), False),
 ]
 WAYS = [None, MIRRORED, UPSIDE_DOWN, turned(90.0), turned(33.0)]
+
+
+SKIRTS = [straight_skirt(), flared_skirt(), whole_flared_skirt()]
+
+
+@st.composite
+def fitted(draw: st.DrawFn) -> Truth:
+    """A skirt that widens below the hip, falls straight or narrows; with a deep hem, maybe."""
+    waist = float(draw(st.integers(150, 220)))
+    hip = waist + float(draw(st.integers(0, 60)))
+    true = fitted_skirt(
+        waist=waist,
+        hip=hip,
+        hem=hip + float(draw(st.integers(-50, 150))),
+        length=draw(st.sampled_from([350.0, 500.0, 650.0, 900.0])),
+        half=draw(st.booleans()),
+    )
+    return shaped_hem(true, ASIDE) if draw(st.booleans()) else true
 
 
 @st.composite
@@ -56,17 +77,17 @@ def pieces(draw: st.DrawFn) -> tuple[Truth, str]:
             length=draw(st.sampled_from([60.0, 110.0, 250.0, 420.0, 560.0])),
         )
     else:
-        skirts = [straight_skirt(), flared_skirt(), whole_flared_skirt()]
-        true = draw(st.sampled_from(skirts))
+        true = draw(st.one_of(st.sampled_from(SKIRTS), fitted()))
     sag = float(draw(st.sampled_from([-25, -12, -5, 0, 5, 12, 25])))
-    return (curved_hem(true, sag) if sag else true), kind
+    one = len(true.edges[0].chain) == 1
+    return (curved_hem(true, sag) if sag and one else true), kind
 
 
 @st.composite
 def rows(draw: st.DrawFn) -> Case:
     true, name = draw(pieces())
-    # Below a seam of few centimetres there is no place for a rounded corner.
-    if min(e.chain.length() for e in true.edges) >= 110.0 and draw(st.booleans()):
+    # Above a rounded corner a few centimetres of straight seam have to be left.
+    if true.edges[-1].chain.segments[-1].length() >= 150.0 and draw(st.booleans()):
         across = float(draw(st.integers(20, 90)))
         # An arc lies between two straight lines.
         straight = isinstance(true.edges[0].chain.segments[0], Line)

@@ -295,6 +295,39 @@ def whole_flared_skirt() -> Truth:
     )
 
 
+def fitted_skirt(
+    *, waist: float, hip: float, hem: float, length: float, deep: float = 120.0, half: bool = False
+) -> Truth:
+    """A front over the hip, `deep` mm below the waist; widths are quarters of the whole skirt."""
+    centre, top = Point(0.0, 12.0), Point(waist, 0.0)
+    fullest, end = Point(hip, deep), Point(hem, length)
+    lean = (end - fullest).unit()
+    out = bearing(-math.degrees(math.atan2(1.3 * (hip - waist), deep)))
+    side = [smooth(top, out, fullest, lean), Line(fullest, end)]
+    if half:
+        fold = Point(0.0, length)
+        return Truth(
+            _closed(
+                (Role.HEM, [Line(end, fold)]),
+                (Role.FOLD, [Line(fold, centre)]),
+                (Role.WAIST, [smooth(centre, RIGHT, top, RIGHT)]),
+                (Role.SIDE, side),
+            ),
+            on_fold=True,
+        )
+    over = Affine(a=-1.0)
+    left = [s.mapped(over).reversed() for s in reversed(side)]
+    across = [smooth(left[-1].end, RIGHT, centre, RIGHT), smooth(centre, RIGHT, top, RIGHT)]
+    return Truth(
+        _closed(
+            (Role.HEM, [Line(end, left[0].start)]),
+            (Role.SIDE, left),
+            (Role.WAIST, across),
+            (Role.SIDE, side),
+        )
+    )
+
+
 def gore() -> Truth:
     """A gore of four ruled lines, wider at the hem."""
     a, b = Point(40.0, 0.0), Point(160.0, 0.0)
