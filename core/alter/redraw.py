@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from core.alter.bowed import bowed
 from core.alter.flows import Following, Leaving, flowing
 from core.alter.frame import Frame
 from core.alter.refit import Ends, HemDart, RunMap, run_map
@@ -61,6 +62,9 @@ def redraw(
     where = hem if same else run_map(frame, inner_old, inner_new, whole)
     head, tail = first.moved, backwards(last.moved)
     segments = _mapped(middle.segments, where, inner_new, whole)
+    turns = None if head else first.turn, None if tail else last.turn
+    feet = {p for d in whole for p in d.mouth}
+    segments = bowed(where.to_run, middle.segments, segments, turns=turns, feet=feet)
     segments = _angle_kept(middle.start, segments, first.turn, where)
     segments = _backwards(_angle_kept(middle.end, _backwards(segments), last.turn, where))
     body = tuple(t.carrying(s) for t, s in zip(middle.strand, segments, strict=True))

@@ -183,6 +183,21 @@ def test_a_shaped_hem_keeps_its_angle_to_each_seam(case: Drawn, change: Change) 
         close(g, w, 1e-9, "angle of the hem to the seam")
 
 
+@given(
+    st.booleans().flatmap(
+        lambda noise: shaped(
+            kinds=(HemKind.ASIDE,), digitised=True, noise=noise, rounded=0.0, vents=False
+        )
+    ),
+    any_change(hem=HemWay.REFIT),
+)
+def test_a_digitised_hem_keeps_its_angle_to_each_seam(case: Drawn, change: Change) -> None:
+    """Its first and last lines do, as the ends of the curve would that was digitised."""
+    wanted, got = hem_angles(case.piece), hem_angles(made(case.piece, change))
+    for w, g in zip(wanted, got, strict=True):
+        close(g, w, 1e-6, "angle of the hem to the seam")
+
+
 @given(shaped(digitised=False, vents=False, rounded=0.9, kinds=FLOWING), any_change())
 def test_a_rounded_corner_of_a_shaped_hem_flows(case: Drawn, change: Change) -> None:
     """No kink over 0.1 degrees at a taper point where there was none.
