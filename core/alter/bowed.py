@@ -22,6 +22,9 @@ STRAIGHT = 1.0
 # Lines that each cover less than this share of the hem are steps of a curve: a share is the same
 # before and after a change.
 STEP = 0.25
+# The share of a row over which it is bowed from one end alone: the steps beside a rounding, or a
+# dart, at the other one are left as they are.
+ONE_ENDED = 0.75
 # A line that runs across by less than this (cosine) cannot be turned by its height.
 LEAST_ACROSS = 0.3
 
@@ -84,7 +87,8 @@ def _rises(to_run: Affine, old: Sequence[Segment], new: Sequence[Segment], turns
     corners = _corners(old)
     if np.abs(off).max() < STRAIGHT or max(np.diff(share[corners])) >= STEP:
         return still
-    shapes = share * (1.0 - share) ** 2, -(share**2) * (1.0 - share)
+    reach = 1.0 if None not in turns else ONE_ENDED
+    shapes = _shape(share / reach), -_shape((1.0 - share) / reach)
     wanted = [
         (k, shape, _height(to_run, old, now, ends, turn))
         for turn, shape, ends, k in (
@@ -102,6 +106,13 @@ def _rises(to_run: Affine, old: Sequence[Segment], new: Sequence[Segment], turns
     # What was straight between two corners of the row stays straight.
     straight: Numbers = np.interp(share, share[corners], rises[corners])
     return straight
+
+
+def _shape(away: Numbers) -> Numbers:
+    """The cubic over the way from an end, as shares of how far it reaches: nought and level at 1,
+    and nought beyond."""
+    away = np.minimum(away, 1.0)
+    return away * (1.0 - away) ** 2
 
 
 def _height(

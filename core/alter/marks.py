@@ -182,7 +182,7 @@ def _on_outline(setting: MarkSetting, mark: Mark) -> Mark | None:
         return mark
     if zone is Zone.REMOVED:
         return None
-    target = setting.zones.new_run.nearest(setting.zones.carried_point(foot.point)).point
+    target = setting.zones.new_run.nearest(setting.zones.carried_on_run(foot.point)).point
     return moved(mark, target - foot.point)
 
 

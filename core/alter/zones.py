@@ -24,6 +24,8 @@ FLATTENING = 0.002
 ON_EDGE = 0.003
 # A point within this (mm) of a taper point is that taper point.
 AT_TAPER = 0.5
+# More than this (mm) across is not straight down.
+BESIDE = 1e-6
 # What lies further than this (mm) above the hem, old and new, has nothing to do with it.
 CLEAR = 100.0
 
@@ -175,6 +177,21 @@ class Zones:
         if p.distance(old.last) < AT_TAPER:
             return new.last + (p - old.last)
         return self.done.redrawn.where.point(p)
+
+    def carried_on_run(self, p: Point) -> Point:
+        """Where a point on the old hem run goes, which may have been bowed as well."""
+        place = self.old_run.nearest(p).place
+        s = self.old_run.segments[place.index]
+        a, b = self._bow(s.start), self._bow(s.end)
+        carried = self.carried_point(p)
+        # What goes aside was cut off there, or goes with its seam.
+        if max(abs(self.frame.across.dot(v)) for v in (a, b)) > BESIDE:
+            return carried
+        return carried + a * (1.0 - place.t) + b * place.t
+
+    def _bow(self, joint: Point) -> Vector:
+        went = self.done.redrawn.joints.get(joint)
+        return went - self.done.redrawn.where.point(joint) if went is not None else Vector(0.0, 0.0)
 
     def height_above_new_hem(self, p: Point) -> float:
         """How far p lies above the new hem, along the grain.

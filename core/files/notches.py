@@ -7,6 +7,7 @@ its depth, or a V when it has a width.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import replace
 
@@ -17,6 +18,8 @@ from core.piece.model import Piece
 
 # A notch stands this near (mm) to its line.
 ON_LINE = 2.0
+# Steps of a line that are as near as the nearest one, up to this (mm), meet where the notch stands.
+JOINT = 1e-3
 # Less than this (radians) is no turn; written angles have few decimals.
 STEADY = 1e-4
 # The legs of a V are equal when its tip is this near (mm) to the middle between them.
@@ -103,8 +106,10 @@ def turn_with(notch: PointEdit, lines: Iterable[PathEdit]) -> float:
 
 def _direction(segments: Iterable[Segment], at: Point) -> tuple[float, Vector] | None:
     """How far away the line is, and its direction there; None when it is not near."""
-    near = ((s.nearest(at), s) for s in segments)
-    found, s = min(near, key=lambda f: f[0].distance, default=(None, None))
-    if found is None or s is None or found.distance > ON_LINE:
+    near = [(s.nearest(at), s) for s in segments]
+    least = min((found.distance for found, _ in near), default=math.inf)
+    if least > ON_LINE:
         return None
-    return found.distance, s.tangent(found.t)
+    # Where two steps of a line meet, it has the direction of both.
+    ways = [s.tangent(f.t) for f, s in near if f.distance <= least + JOINT]
+    return least, sum(ways[1:], ways[0])
