@@ -25,6 +25,9 @@ STEP = 0.25
 # The share of a row over which it is bowed from one end alone: the steps beside a rounding, or a
 # dart, at the other one are left as they are.
 ONE_ENDED = 0.75
+# Steps that turn by more than this (radians) are no curve: they go round a corner of the hem, or
+# are its rounding, drawn in one or two lines.
+SHARP = 0.4
 # A line that runs across by less than this (cosine) cannot be turned by its height.
 LEAST_ACROSS = 0.3
 
@@ -67,13 +70,13 @@ def bowed(
 def _steps(to_run: Affine, row: Sequence[Segment], feet: Collection[Point]) -> int:
     """How many lines lead away from the start as the steps of a digitised curve."""
     whole = abs(to_run.vector(row[-1].end - row[0].start).x)
-    count = 0
-    for s in row:
-        across = abs(to_run.vector(s.end - s.start).x)
-        if not isinstance(s, Line) or across >= STEP * whole or (count and s.start in feet):
-            break
-        count += 1
-    return count
+    ways = [s.end - s.start for s in row]
+    for count, (s, way) in enumerate(zip(row, ways, strict=True)):
+        if not isinstance(s, Line) or abs(to_run.vector(way).x) >= STEP * whole:
+            return count
+        if count and (s.start in feet or abs(ways[count - 1].angle_to(way)) > SHARP):
+            return count
+    return len(row)
 
 
 def _rises(to_run: Affine, old: Sequence[Segment], new: Sequence[Segment], turns: Turns) -> Numbers:
