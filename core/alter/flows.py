@@ -21,11 +21,12 @@ from core.piece.direction import DIGITISED_STEP
 # A straight start of the run that leaves the seam within this angle (radians) is part of
 # the seam's own line.
 STRAIGHT_ON = 1e-3
-# A run that leaves the seam within this angle (radians) flows out of it; a digitised one over
-# LOOK mm. A first step of 16 mm on a rounding of radius 15 leaves by 0.53, the steepest side of a
-# pointed hem by 0.8, and scatter swings either by 0.1: what lies between them changes little
-# when the hem is scaled, so the answer is the same before and after a change.
-FLOWS = 0.66
+# A digitised run that leaves the seam within the first angle (radians), over LOOK mm, flows out of
+# it; beyond the second one it begins with a corner. A first step of 16 mm on a rounding of radius
+# 15 leaves by 0.53, the steepest side of a pointed hem by 0.8, and scatter swings either by 0.1.
+# Between them it flows by a part: the angle changes a little when the hem is scaled, and what it
+# tells may not jump.
+FLOWS, TURNS = 0.6, 0.72
 LOOK = 4.0
 # Of a step of a digitised rounding it is asked how far it would fall over the hem's whole width,
 # darts left out: they do not scale. So measured, in mm, it is the same before and after a change.
@@ -79,20 +80,20 @@ class Leaving:
         height = (way.y - self.slope * way.x) / (1.0 - self.slope * share * self.lean)
         return height, way.x - share * self.lean * height
 
-    def share(self, s: Segment) -> float:
-        """The share of a step's fall that goes down the seam, from 0 to 1.
+    def share(self, s: Segment, most: float) -> float:
+        """The share of a step's fall that goes down the seam, from 0 to `most`.
 
         It is measured on what is left of the step for the hem, which scales as the hem does: so
         a step that was moved has the share it had before.
         """
-        low, high, way = 0.0, 1.0, self.to_run.vector(s.end - s.start)
-        if _by_seam(self._fall(way, low)) <= low:
+        low, high, way = 0.0, most, self.to_run.vector(s.end - s.start)
+        if most * _by_seam(self._fall(way, low)) <= low:
             return low
-        if _by_seam(self._fall(way, high)) >= high:
+        if most * _by_seam(self._fall(way, high)) >= high:
             return high
         for _ in range(HALVINGS):
             middle = (low + high) / 2.0
-            if _by_seam(self._fall(way, middle)) > middle:
+            if most * _by_seam(self._fall(way, middle)) > middle:
                 low = middle
             else:
                 high = middle
@@ -104,7 +105,7 @@ def flowing(leaving: Leaving, run: Sequence[Segment], ends: Ends) -> int:
     count = 0
     while count < len(run) and _goes_on(run[count], ends.first_down):
         count += 1
-    if count == len(run) or not _leaves_softly(run, ends.first_down):
+    if count == len(run) or _softness(run, ends.first_down) == 0.0:
         return count
     rounding = _rounding(leaving, run, ends)
     return rounding if count < rounding < len(run) else count
@@ -116,13 +117,17 @@ def _goes_on(segment: Segment, direction: Vector) -> bool:
     return abs(segment.tangent(0.0).angle_to(direction)) < STRAIGHT_ON
 
 
-def _leaves_softly(run: Sequence[Segment], down: Vector) -> bool:
+def _softness(run: Sequence[Segment], down: Vector) -> float:
+    """How far the run flows out of its seam: from 0, with a corner, to 1."""
     start = end = run[0].start
     for s in run:
         if not _is_step(s) or start.distance(end) >= LOOK:
             break
         end = s.end
-    return end != start and abs(down.angle_to(end - start)) < FLOWS
+    if end == start:
+        return 0.0
+    angle = abs(down.angle_to(end - start))
+    return min(1.0, max(0.0, (TURNS - angle) / (TURNS - FLOWS)))
 
 
 def _is_step(s: Segment) -> bool:
@@ -162,12 +167,15 @@ class Following:
     steps: tuple[_Followed, ...]
 
     @classmethod
-    def of(cls, leaving: Leaving, lead: Sequence[Segment], new: Ends) -> Following:
-        """For the `lead` of a run, `flowing` segments long."""
+    def of(
+        cls, leaving: Leaving, run: Sequence[Segment], count: int, old: Ends, new: Ends
+    ) -> Following:
+        """For the first `count` segments of the run, which are `flowing`."""
         to_page, now = leaving.to_run.inverse(), _lean(leaving.to_run, new.first_down)
+        most = _softness(run, old.first_down)
         steps = []
-        for s in lead:
-            share = leaving.share(s)
+        for s in run[:count]:
+            share = 1.0 if _goes_on(s, old.first_down) else leaving.share(s, most)
             down = share * leaving.parts(s, share)[0]
             along = to_page.vector(Vector(leaving.lean * down, down))
             by_hem = s.end - s.start - along

@@ -236,7 +236,7 @@ class _Lead:
         turn = old.first_down.angle_to(new.first_down)
         if count in (0, len(run)):
             return cls(run[:count], turn, (old.first, new.first))
-        following = Following.of(way.leaving, [t.segment for t in run[:count]], new)
+        following = Following.of(way.leaving, [t.segment for t in run], count, old, new)
         was, now = following.along
         return cls(run[:count], turn, (old.first + was, new.first + now), following)
 
