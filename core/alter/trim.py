@@ -179,15 +179,18 @@ class _Start:
         assert line is not None
         way = line.tangent(0.0)
         leaning = _mapped(run[:count], self._leaning(way, line.start))
-        across = seam.down.cross(way)
-        _refuse_along(across)
-        shift = seam.down.cross(seam.end - leaning[0].segment.start) / across
-        if shift > line.length() - LEAST_WIDTH:
-            raise TooFarError("its rounded corners or vents would leave no hem between them")
-        moved = _mapped(leaning, _move(way * shift))
-        ended = _ended(seam, moved[0].segment.start)
-        # A bent seam that is cut back ends a little off its line: the corner goes there whole.
-        moved = _mapped(moved, _move(ended.end - moved[0].segment.start))
+        start, ended = leaning[0].segment.start, seam
+        for _ in range(ROUNDS):
+            seam, across = ended, ended.down.cross(way)
+            _refuse_along(across)
+            shift = seam.down.cross(seam.end - start) / across
+            if shift > line.length() - LEAST_WIDTH:
+                raise TooFarError("its rounded corners or vents would leave no hem between them")
+            ended = _ended(seam, start + way * shift)
+            # Along a bend the seam does not end on its own line of before: from there once more.
+            if ended.end.distance(start + way * shift) <= SLIVER:
+                break
+        moved = _mapped(leaning, _move(ended.end - start))
         corner, parts = moved[-1].segment.end, run[count : count + len(splits) + 1]
         left = tuple(dropwhile(lambda t: (t.segment.end - corner).dot(way) <= SLIVER, parts))
         hem = (left[0].carrying(Line(corner, left[0].segment.end)), *left[1:])
