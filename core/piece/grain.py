@@ -56,7 +56,8 @@ LONG_LEG = 2.0
 ALONG = math.cos(math.radians(45.0))
 # How far an end stands out over its chord (share of the chord): a sleeve cap between these two
 # against an end as level as the third; a flared hem against a waist as hollow.
-CAP, MOST_CAP, LEVEL = 0.15, 0.8, 0.05
+# A cap lower than the last may, of a piece without a name, be a hem.
+CAP, MOST_CAP, LEVEL, HIGH_CAP = 0.15, 0.8, 0.05, 0.25
 BULGES = 0.01
 # A hem that follows its flare stands out as an arc does that is square to both seams, over their
 # last stretch (share of their length), up to half as far again and this.
@@ -253,9 +254,9 @@ def _ends_vote(ring: Ring, d: Vector, edges: Sequence[Chain], name: str) -> floa
         if cap < bulge < MOST_CAP and abs(other) < LEVEL:
             if is_from_the_waist(name):
                 return 0.0
-            # Without a name it may be a deep hem, below seams that bend over the hip.
-            hem = not sleeve and vote * _bend_vote(d, edges) > 0.0
-            return -vote / 2.0 if hem else -vote
+            # Without a name it may be a deep hem: a low one, or one below a bent hip.
+            hem = bulge < HIGH_CAP or vote * _bend_vote(d, edges) > 0.0
+            return -vote / 2.0 if hem and not sleeve else -vote
         if bulge > BULGES and other < -BULGES:
             if sleeve:
                 return -vote
