@@ -21,12 +21,12 @@ from core.piece.direction import DIGITISED_STEP
 # A straight start of the run that leaves the seam within this angle (radians) is part of
 # the seam's own line.
 STRAIGHT_ON = 1e-3
-# A digitised run that leaves the seam within the first angle (radians), over LOOK mm, flows out of
-# it; beyond the second one it begins with a corner. A first step of 16 mm on a rounding of radius
-# 15 leaves by 0.53, the steepest side of a pointed hem by 0.8, and scatter swings either by 0.1.
-# Between them it flows by a part: the angle changes a little when the hem is scaled, and what it
-# tells may not jump.
-FLOWS, TURNS = 0.6, 0.72
+# A run that leaves the seam within the first angle (radians) flows out of it; a digitised one over
+# LOOK mm. A first step of 16 mm on a rounding of radius 15 leaves by 0.53, the steepest side of a
+# pointed hem by 0.8, and scatter swings either by 0.1. Within the second of the first, a digitised
+# one flows by a part: its angle changes a little when the hem is scaled, and what it tells may not
+# jump.
+FLOWS, FADE = 0.66, 0.06
 LOOK = 4.0
 # Of a step of a digitised rounding it is asked how far it would fall over the hem's whole width,
 # darts left out: they do not scale. So measured, in mm, it is the same before and after a change.
@@ -127,7 +127,7 @@ def _softness(run: Sequence[Segment], down: Vector) -> float:
     if end == start:
         return 0.0
     angle = abs(down.angle_to(end - start))
-    return min(1.0, max(0.0, (TURNS - angle) / (TURNS - FLOWS)))
+    return min(1.0, max(0.0, (FLOWS + FADE - angle) / (2.0 * FADE)))
 
 
 def _is_step(s: Segment) -> bool:

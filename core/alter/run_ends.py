@@ -17,8 +17,8 @@ from core.curve import Vector
 # A rounding has turned into the hem where a straight stretch of this length (mm) begins; the
 # steps of a digitised one are shorter.
 STRAIGHT = 30.0
-# It lies within this share of the run from its end, ...
-END_SHARE = 0.5
+# It lies within this share of the run from its end; a rounding takes no more of it, ...
+END_SHARE, MOST_ROUNDED = 0.5, 0.65
 # ... and the run turns by no more than this (radians) at any joint before.
 CORNER = 0.6
 # A stretch of this length (mm) that turns by less than this (radians) is no part of a rounding,
@@ -81,7 +81,7 @@ def _goes_straight(frame: Frame, run: Strand, k: int) -> bool:
 
 def _rounding(frame: Frame, run: Strand) -> int:
     """How many threads the run bends through until it goes straight across; 0 if it never does."""
-    left = END_SHARE * sum(t.segment.length() for t in run)
+    left = MOST_ROUNDED * sum(t.segment.length() for t in run)
     for k in range(len(run)):
         if _goes_straight(frame, run, k):
             return 0 if _bends_slowly(run[:k]) else k
