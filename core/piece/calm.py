@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -72,6 +72,9 @@ def calm_drawn(segments: Sequence[Segment], start: float) -> CalmPlace:
     """
     samples = _samples(segments, start)
     k = _first_calm(samples)
+    flat = k
+    while k is not None and (again := _bends_again(samples, k)) is not None:
+        k = _first_calm(samples, again)
     if k is None:
         lowest = min(samples, key=lambda s: s.bend)
         why = Because(False, "the hem is rounded all the way up the seam")
@@ -81,9 +84,10 @@ def calm_drawn(segments: Sequence[Segment], start: float) -> CalmPlace:
         return CalmPlace(samples[0].index, samples[0].t, why)
     if samples[k].index != samples[k - 1].index and samples[k].bend <= STEP * samples[k - 1].bend:
         radius = 1.0 / samples[k - 1].bend
-        why = Because(True, f"the rounded corner (radius about {radius:.0f} mm) ends here")
+        why = Because(k == flat, f"the rounded corner (radius about {radius:.0f} mm) ends here")
         return CalmPlace(samples[k].index, samples[k].t, why)
-    return CalmPlace(*_faded(segments, samples, k), FADED)
+    because = FADED if k == flat else replace(FADED, sure=False)
+    return CalmPlace(*_faded(segments, samples, k), because)
 
 
 def _samples(segments: Sequence[Segment], start: float) -> list[_Sample]:
@@ -103,10 +107,20 @@ def _samples(segments: Sequence[Segment], start: float) -> list[_Sample]:
     return out
 
 
-def _first_calm(samples: Sequence[_Sample]) -> int | None:
-    """The first sample from which the bend stays below a rounding's for CALM_LENGTH."""
+def _bends_again(samples: Sequence[_Sample], k: int) -> int | None:
+    """The first sample above a calm one at which the bend is a rounding's once more: the rounding
+    is flat in its middle."""
+    end = samples[k].gone + FADE
+    above = range(k, len(samples))
+    return next((j for j in above if samples[j].gone <= end and samples[j].bend >= ROUNDED), None)
+
+
+def _first_calm(samples: Sequence[_Sample], begin: int = 0) -> int | None:
+    """The first sample, from that one on, from which the bend stays below a rounding's for
+    CALM_LENGTH."""
     calm_from: int | None = None
-    for k, s in enumerate(samples):
+    for k in range(begin, len(samples)):
+        s = samples[k]
         if s.bend >= ROUNDED:
             calm_from = None
         elif calm_from is None:

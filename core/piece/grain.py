@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
@@ -47,7 +47,7 @@ BESIDE = 0.3
 NAMELESS, LEG, FLARE = 1.2, 2.5, 2.7
 # A skirt that widens by less than this, or is wider elsewhere (share of its width), may be a narrow
 # one, which does not flare.
-FLARES, WIDEST = 1.15, 0.98
+FLARES, WIDEST = 1.25, 0.98
 # A bend is that over the hip in a skirt; a leg may bend at the knee.
 BENT, BENT_SKIRT = 1.3, 1.5
 # A leg this much longer than wide narrows from the waist to its hem, as a rule.
@@ -227,11 +227,18 @@ def _crotch_vote(ring: Ring, d: Vector, edges: Sequence[Chain]) -> float:
         return 0.0
     middle = _across(ring.bounds().centre, d)
     tip, other = sorted((edge.start, edge.end), key=lambda p: -abs(_across(p, d) - middle))
-    beside = [e for e in edges if e is not edge and tip in (e.start, e.end)]
-    opens = any(abs(_chord(e).dot(d)) > ALONG for e in beside)
-    if opens and tip.distance(other) > MOST_HOLLOW:
+    if _seam_leaves(edges, edge, tip, d) and tip.distance(other) > MOST_HOLLOW:
+        return 0.0
+    # Where a shoulder is wider than the piece beneath the arm, the seam leaves the other end.
+    if _seam_leaves(edges, edge, other, d) and not _seam_leaves(edges, edge, tip, d):
         return 0.0
     return math.copysign(1.0, (tip - other).dot(d))
+
+
+def _seam_leaves(edges: Sequence[Chain], hollow_one: Chain, end: Point, d: Vector) -> bool:
+    """Does an edge along the grain meet that one in its `end`?"""
+    beside = [e for e in edges if e is not hollow_one and end in (e.start, e.end)]
+    return any(abs(_chord(e).dot(d)) > ALONG for e in beside)
 
 
 def _chord(edge: Chain) -> Vector:
@@ -242,7 +249,7 @@ def _chord(edge: Chain) -> Vector:
 def _ends_vote(ring: Ring, d: Vector, edges: Sequence[Chain], name: str) -> float:
     """A high cap over a level end is a sleeve's top; a bulge against a hollow a flared hem, or, of
     what is called a sleeve, the cap: that is never hollow."""
-    level = [e for e in edges if abs(_chord(e).dot(d)) < SQUARE]
+    level = _level(edges, d)
     if len(level) < 2:
         return 0.0
     two = sorted(level, key=lambda e: e.start.distance(e.end))[-2:]
@@ -261,9 +268,21 @@ def _ends_vote(ring: Ring, d: Vector, edges: Sequence[Chain], name: str) -> floa
             if sleeve:
                 return -vote
             # A cap stands out by more than seams that part so little could make a hem do.
-            flared = end is two[-1] and bulge < MOST_FLARE + 1.5 * _flare(edges, end)
-            return vote if flared else 0.0
+            flare = _flare(edges, end)
+            flared = flare > BULGES and bulge < MOST_FLARE + 1.5 * flare
+            return vote if flared and end is two[-1] else 0.0
     return 0.0
+
+
+def _level(edges: Sequence[Chain], d: Vector) -> list[Chain]:
+    """What of the outline runs across, from seam to seam: a hem with corners in it is one."""
+    across = [abs(_chord(e).dot(d)) < SQUARE for e in edges]
+    if all(across):
+        return list(edges)
+    first = across.index(False)
+    turned = range(first, first + len(edges))
+    runs = itertools.groupby((k % len(edges) for k in turned), key=lambda k: across[k])
+    return [Chain(tuple(s for k in run for s in edges[k])) for level, run in runs if level]
 
 
 def _flare(edges: Sequence[Chain], end: Chain) -> float:
@@ -322,7 +341,7 @@ def _half_turns(edge: Chain) -> tuple[float, float]:
     """By how much the first and the second half of a line turn, from chord to chord."""
     length = edge.length()
     at = [edge.at(edge.at_length(length * k / 4)) for k in range(5)]
-    chords = [b - a for a, b in pairwise(at)]
+    chords = [b - a for a, b in itertools.pairwise(at)]
     return abs(chords[0].angle_to(chords[1])), abs(chords[2].angle_to(chords[3]))
 
 

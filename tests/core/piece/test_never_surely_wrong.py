@@ -2,7 +2,7 @@
 
 Swept so, shorts with a straight rise stood on their head surely (two hints were enough), and so did
 sleeves with a hollow hem, narrow skirts (a skirt was said to widen), and skirts with a deep hem (it
-was taken for a cap).
+was taken for a cap). Where a shoulder was wider than the piece below the arm, the armhole told.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from tests.core.piece.rows import MIRRORED, UPSIDE_DOWN, Case, case, turned
 from tests.core.piece.score import answers
 from tests.core.piece.truth import (
     Truth,
+    bodice,
     curved_hem,
     fitted_skirt,
     flared_skirt,
@@ -60,7 +61,7 @@ def fitted(draw: st.DrawFn) -> Truth:
 def pieces(draw: st.DrawFn) -> tuple[Truth, str]:
     """A piece with a hem that may be curved, and what it is called."""
     degrees = st.integers(-6, 13)
-    kind = draw(st.sampled_from(["Shorts front", "Trousers back", "Sleeve", "Skirt"]))
+    kind = draw(st.sampled_from(["Shorts front", "Trousers back", "Sleeve", "Front", "Skirt"]))
     if kind == "Shorts front":
         true = shorts(
             side=float(draw(degrees)),
@@ -75,6 +76,15 @@ def pieces(draw: st.DrawFn) -> tuple[Truth, str]:
             cap=float(draw(st.integers(30, 180))),
             taper=float(draw(st.integers(-12, 10))),
             length=draw(st.sampled_from([60.0, 110.0, 250.0, 420.0, 560.0])),
+        )
+    elif kind == "Front":
+        chest = float(draw(st.integers(210, 280)))
+        true = bodice(
+            chest=chest,
+            waist=chest + draw(st.sampled_from([-60.0, -30.0, 0.0, 40.0, 90.0])),
+            neck=(float(draw(st.integers(60, 90))), draw(st.sampled_from([20.0, 70.0, 140.0]))),
+            shoulder=float(draw(st.integers(90, 140))),
+            length=draw(st.sampled_from([400.0, 450.0, 620.0, 1000.0])),
         )
     else:
         true = draw(st.one_of(st.sampled_from(SKIRTS), fitted()))

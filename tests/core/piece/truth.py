@@ -328,6 +328,26 @@ def fitted_skirt(
     )
 
 
+def bodice(
+    *, chest: float, waist: float, neck: tuple[float, float], shoulder: float, length: float
+) -> Truth:
+    """Half a front from the shoulder down, its centre along the grain; the neck is (wide, deep)."""
+    wide, deep = neck
+    low, high = Point(0.0, deep), Point(wide, 0.0)
+    tip, arm = Point(wide + shoulder, 35.0), Point(chest, 230.0)
+    end, centre = Point(waist, length), Point(0.0, length)
+    return Truth(
+        _closed(
+            (Role.HEM, [Line(end, centre)]),
+            (Role.CENTRE_FRONT, [Line(centre, low)]),
+            (Role.OTHER, [smooth(low, RIGHT, high, -DOWN)]),
+            (Role.OTHER, [Line(high, tip)]),
+            (Role.OTHER, [smooth(tip, bearing(8.0), arm, RIGHT)]),
+            (Role.SIDE, [Line(arm, end)]),
+        )
+    )
+
+
 def gore() -> Truth:
     """A gore of four ruled lines, wider at the hem."""
     a, b = Point(40.0, 0.0), Point(160.0, 0.0)
