@@ -261,9 +261,12 @@ def _ends_vote(ring: Ring, d: Vector, edges: Sequence[Chain], name: str) -> floa
         if cap < bulge < MOST_CAP and abs(other) < LEVEL:
             if is_from_the_waist(name):
                 return 0.0
+            if sleeve:
+                return -vote
             # Without a name it may be a deep hem: a low one, or one below a bent hip.
-            hem = bulge < HIGH_CAP or vote * _bend_vote(d, edges) > 0.0
-            return -vote / 2.0 if hem and not sleeve else -vote
+            if bulge < HIGH_CAP:
+                return 0.0
+            return -vote / 2.0 if vote * _bend_vote(d, edges) > 0.0 else -vote
         if bulge > BULGES and other < -BULGES:
             if sleeve:
                 return -vote
