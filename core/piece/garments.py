@@ -10,8 +10,8 @@ import numpy as np
 
 from core.curve import Chain, Line, Point, Ring, Segment, Vector
 from core.piece.corners import hollow, outward_sign
-from core.piece.grain import HOLLOW
 from core.piece.model import Because, Dart, Edge, Role
+from core.piece.which_end import HOLLOW
 from core.piece.words import (
     Side,
     is_from_the_shoulder,
