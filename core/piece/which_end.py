@@ -274,7 +274,9 @@ def _bulge(ring: Ring, edge: Chain) -> float:
 
 
 def _bend_vote(of: Outline) -> float:
-    """Seams bend over the hip, near the waist, and run straight into the hem."""
+    """Seams bend over the hip, near the waist, and run straight into the hem; not a sleeve's."""
+    if is_sleeve(of.name):
+        return 0.0
     balance = 0.0
     for edge in filter(of.is_seam, of.edges):
         falls = _chord(edge).dot(of.down) > 0.0
