@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from core.alter.together import alter_together
 from core.check.careful import check_all
 from core.errors import AlterationError
 from core.files.read import read_bytes
+from core.piece.model import Role
 
 HEAD = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="700mm" height="900mm"'
@@ -42,6 +44,12 @@ def test_an_odd_outline_is_altered_and_checked_or_refused(
 
 
 def test_mates_of_which_one_is_gone_are_told() -> None:
-    pieces = read_bytes(Path("odd.svg"), f"{HEAD}{GONE}</svg>".encode()).pieces
-    told = check_all(alter_together(pieces, Change(30.0)))
+    """Of such an outline an edge may be gone after the change; here it is taken away."""
+    sample = Path(__file__).resolve().parents[3] / "sample_pieces" / "allotment_shorts.svg"
+    altered = alter_together(read_bytes(sample, sample.read_bytes()).pieces, Change(30.0))
+    first = altered[0]
+    left = tuple(e for e in first.piece.edges if e.role is not Role.INSEAM)
+    assert len(left) < len(first.piece.edges)
+    gone = replace(first, piece=replace(first.piece, edges=left))
+    told = check_all([gone, *altered[1:]])
     assert [f for f in told if "is gone" in f.sentence]
