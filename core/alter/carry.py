@@ -21,8 +21,6 @@ from core.errors import AlterationError
 NO_BEND = 1e-7
 # A seam that would turn further than this (radians) while it fades is no longer that seam.
 MOST_TURN = 1.0
-# Nor is one that runs further across than this for each mm down, 60 degrees off the grain.
-MOST_ASIDE = 1.7
 
 
 class WidthOutOfReachError(AlterationError):
@@ -78,8 +76,6 @@ def _aimed(seam: Strand, frame: Frame, reach: Reach, inset: float) -> SeamEnd:
         if square <= 0.0:
             raise WidthOutOfReachError("The width is out of reach.")
         drop = square**0.5
-    if abs(inset) > MOST_ASIDE * drop:
-        raise WidthOutOfReachError("The width is out of reach.")
     run = frame.down * drop + frame.across * inset
     return carry_on(seam, run.unit(), run.norm)
 
