@@ -14,6 +14,7 @@ import shapely
 from hypothesis import event, given, reject
 from hypothesis import strategies as st
 
+from core.alter.figures import hem_width
 from core.alter.lengthen import lengthen
 from core.alter.model import Altered, Change, HemWay, SeamWay
 from core.alter.simple import is_simple
@@ -53,11 +54,11 @@ def ways(draw: st.DrawFn) -> Change:
 
 
 def in_mm(change: Change, piece: Piece) -> Change:
-    """The change with the hem width that it asks for."""
+    """The change with the hem width that it asks for, counted as that of a hem is: beside a
+    rounding across the grain, or the seams would have to turn by far more."""
     if change.to_width_mm is None:
         return change
-    assert piece.hem is not None
-    now = piece.ring.at(piece.hem.first.place).distance(piece.ring.at(piece.hem.last.place))
+    now = hem_width(piece)
     return replace(change, to_width_mm=now + 2.0 * TURNED * change.by_mm * change.to_width_mm)
 
 
