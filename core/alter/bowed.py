@@ -86,11 +86,12 @@ def _rises(to_run: Affine, old: Sequence[Segment], new: Sequence[Segment], turns
     if len(old) < 3 or (np.diff(was[:, 0]) <= 0.0).any():
         return still
     share = (was[:, 0] - was[0, 0]) / (was[-1, 0] - was[0, 0])
-    off = was[:, 1] - was[0, 1] - share * (was[-1, 1] - was[0, 1])
     corners = _corners(old)
-    if np.abs(off).max() < STRAIGHT or max(np.diff(share[corners])) >= STEP:
-        return still
     reach = 1.0 if None not in turns else ONE_ENDED
+    # The end of a digitised rounding, beyond that, is no bend of the hem.
+    bent = share <= reach if turns[1] is None else share >= 1.0 - reach
+    if _bend(was[bent]) < STRAIGHT or max(np.diff(share[corners])) >= STEP:
+        return still
     shapes = _shape(share / reach), -_shape((1.0 - share) / reach)
     wanted = [
         (k, shape, _height(to_run, old, now, ends, turn))
@@ -109,6 +110,12 @@ def _rises(to_run: Affine, old: Sequence[Segment], new: Sequence[Segment], turns
     # What was straight between two corners of the row stays straight.
     straight: Numbers = np.interp(share, share[corners], rises[corners])
     return straight
+
+
+def _bend(row: Numbers) -> float:
+    """By how much (mm, up or down) points (n, 2) lie out of the line from the first to the last."""
+    (x0, y0), (x1, y1) = row[0], row[-1]
+    return float(np.abs(row[:, 1] - np.interp(row[:, 0], (x0, x1), (y0, y1))).max())
 
 
 def _shape(away: Numbers) -> Numbers:

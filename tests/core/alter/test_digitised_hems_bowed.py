@@ -14,6 +14,7 @@ import pytest
 from core.alter.lengthen import lengthen
 from core.alter.model import Change, HemDarts, SeamWay
 from core.curve import Line
+from core.piece.model import Piece
 from tests.laws.compare import apart, hem_angles
 from tests.laws.sketch import Garment, SeamPlan, Sketch
 
@@ -55,3 +56,24 @@ def test_a_straight_digitised_hem_stays_straight() -> None:
     hem = done.ring.run(done.hem.first.place, done.hem.last.place)
     chord = Line(hem.start, hem.end)
     assert max(abs(chord.tangent(0.0).cross(s.end - hem.start)) for s in hem) < 1e-9
+
+
+def test_the_end_of_a_rounding_is_no_bend_of_a_straight_hem() -> None:
+    """Regression: its steps climb by more than scatter does, and the straight half of the hem was
+    bowed by 4.8 mm under a plumb seam."""
+    lean = SeamPlan(0.1)
+    sketch = Sketch(
+        Garment.LEG, 420.0, 514.0, lean, replace(lean, radius=90.0), step=6.0, noise=0.2
+    )
+    piece = sketch.piece()
+    done = lengthen(piece, Change(120.0, seams=SeamWay.PLUMB)).piece
+    assert [strays(p) for p in (piece, done)] == pytest.approx([0.4, 0.4], abs=0.4)
+
+
+def strays(piece: Piece) -> float:
+    """By how much (mm) the half of the hem beside its plain corner lies out of its chord."""
+    assert piece.hem is not None
+    joints = [s.start for s in piece.ring.run(piece.hem.first.place, piece.hem.last.place)]
+    half = sorted(joints, key=lambda p: p.x)[: len(joints) // 2]
+    chord = Line(half[0], half[-1])
+    return max(abs(chord.tangent(0.0).cross(p - half[0])) for p in half)
