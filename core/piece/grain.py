@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from core.curve import Chain, Line, Ring, Vector
 from core.piece.model import Because, Dart, Grain, Kind, Shape
-from core.piece.which_end import Outline, evidence
+from core.piece.which_end import Seen, evidence
 
 PAGE_DOWN = Vector(0.0, 1.0)
 # An unnamed straight inner line is taken for the grain line when it is this long against
@@ -43,7 +43,7 @@ def find_grain(
     """
     axis = _axis(ring, shapes)
     d = axis.direction
-    told = evidence(Outline.of(ring, d, corners, darts, name), shapes)
+    told = evidence(Seen.of(ring, d, corners, darts, name), shapes)
     # How the page lies and how the grain line was drawn decide, but never make it certain.
     drawing = _page_weight(axis) * d.dot(PAGE_DOWN) + (0.6 if axis.drawn else 0.0)
     down = d if told + drawing >= 0.0 else -d

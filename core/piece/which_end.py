@@ -48,7 +48,7 @@ LONG_LEG = 2.0
 ALONG = math.cos(math.radians(45.0))
 # How far an end stands out over its chord (share of the chord): a sleeve cap between these two
 # against an end as level as the third; a flared hem against a waist as hollow.
-# A cap lower than the last may, of a piece without a name, be a hem.
+# A cap lower than the last may be a hem, where no name tells of a sleeve.
 CAP, MOST_CAP, LEVEL, HIGH_CAP = 0.15, 0.8, 0.05, 0.25
 BULGES = 0.01
 # A hem that follows its flare stands out as an arc does that is square to both seams, over their
@@ -66,7 +66,7 @@ SQUARE = math.sin(math.radians(20.0))
 
 
 @dataclass(frozen=True)
-class Outline:
+class Seen:
     """What is looked at: a ring, a direction of its grain, its edges from corner to corner straight
     over darts, its darts, and what the piece is called.
 
@@ -83,10 +83,10 @@ class Outline:
     @staticmethod
     def of(
         ring: Ring, down: Vector, corners: Sequence[int], darts: Sequence[Dart], name: str
-    ) -> Outline:
+    ) -> Seen:
         """`corners` are joints of the ring."""
         edges = tuple(_plain_edges(ring, corners, darts))
-        return Outline(ring, down, edges, tuple(darts), name)
+        return Seen(ring, down, edges, tuple(darts), name)
 
     def along(self, p: Point) -> float:
         """How far down p lies."""
@@ -101,7 +101,7 @@ class Outline:
         return abs(_chord(edge).dot(self.down)) > ALONG
 
 
-def evidence(of: Outline, shapes: Sequence[Shape]) -> float:
+def evidence(of: Seen, shapes: Sequence[Shape]) -> float:
     """All that tells, weighed by judgement (tests/core/piece/test_recognition.py and
     test_never_surely_wrong.py measure what that does)."""
     bent = BENT_SKIRT if says(of.name, FLARED) else BENT
@@ -116,7 +116,7 @@ def evidence(of: Outline, shapes: Sequence[Shape]) -> float:
     )
 
 
-def _word_vote(of: Outline, shapes: Sequence[Shape]) -> float:
+def _word_vote(of: Seen, shapes: Sequence[Shape]) -> float:
     """Lines that the file calls hem or waist tell the ends apart."""
     middle = of.along(of.ring.bounds().centre)
     for s in shapes:
@@ -129,7 +129,7 @@ def _word_vote(of: Outline, shapes: Sequence[Shape]) -> float:
     return 0.0
 
 
-def _dart_vote(of: Outline) -> float:
+def _dart_vote(of: Seen) -> float:
     """A dart points away from its edge; most darts of these garments hang from the waist.
 
     Those of a sleeve do not tell: they are in the hem as often as at the cap; nor do those of
@@ -164,7 +164,7 @@ def _plain_edges(ring: Ring, corners: Sequence[int], darts: Sequence[Dart]) -> l
     return out
 
 
-def _crotch_vote(of: Outline) -> float:
+def _crotch_vote(of: Seen) -> float:
     """The hollow of the rise (or the armhole) ends at the widest point, its lower end."""
     sign = outward_sign(of.ring)
     hollows = [(hollow(e, sign), e) for e in of.edges if of.is_seam(e)]
@@ -181,7 +181,7 @@ def _crotch_vote(of: Outline) -> float:
     return math.copysign(1.0, (tip - other).dot(of.down))
 
 
-def _seam_leaves(of: Outline, edge: Chain, end: Point) -> bool:
+def _seam_leaves(of: Seen, edge: Chain, end: Point) -> bool:
     """Does another edge, along the grain, meet that one in its `end`?"""
     return any(of.is_seam(e) for e in of.edges if e is not edge and end in (e.start, e.end))
 
@@ -191,7 +191,7 @@ def _chord(edge: Chain) -> Vector:
     return run.unit() if run.norm > 0.0 else run
 
 
-def _ends_vote(of: Outline) -> float:
+def _ends_vote(of: Seen) -> float:
     """A high cap over a level end is a sleeve's top; a bulge against a hollow a flared hem, or, of
     what is called a sleeve, the cap: that is never hollow."""
     level = _level(of)
@@ -211,7 +211,7 @@ def _ends_vote(of: Outline) -> float:
     return 0.0
 
 
-def _cap_vote(of: Outline, vote: float, bulge: float) -> float:
+def _cap_vote(of: Seen, vote: float, bulge: float) -> float:
     """Of a piece that is called no sleeve: what looks like a cap may be a deep hem, where it is
     low, or below a bent hip."""
     if is_from_the_waist(of.name) or bulge < HIGH_CAP:
@@ -226,7 +226,7 @@ def _is_flared(edges: Sequence[Chain], end: Chain, bulge: float) -> bool:
     return flare > BULGES and bulge < MOST_FLARE + 1.5 * flare
 
 
-def _level(of: Outline) -> list[Chain]:
+def _level(of: Seen) -> list[Chain]:
     """What of the outline runs across, from seam to seam: a hem with corners in it is one."""
     edges = of.edges
     across = [abs(_chord(e).dot(of.down)) < SQUARE for e in edges]
@@ -249,7 +249,7 @@ def _flare(edges: Sequence[Chain], end: Chain) -> float:
     return math.tan(angle / 4.0) / 2.0
 
 
-def _rounded_vote(of: Outline) -> float:
+def _rounded_vote(of: Seen) -> float:
     """Where a seam runs through a rounded corner into the end of the piece, that is the hem."""
     votes = 0.0
     for e in of.edges:
@@ -273,7 +273,7 @@ def _bulge(ring: Ring, edge: Chain) -> float:
     return out if out > inside else -inside
 
 
-def _bend_vote(of: Outline) -> float:
+def _bend_vote(of: Seen) -> float:
     """Seams bend over the hip, near the waist, and run straight into the hem; not a sleeve's."""
     if is_sleeve(of.name):
         return 0.0
@@ -294,7 +294,7 @@ def _half_turns(edge: Chain) -> tuple[float, float]:
     return abs(chords[0].angle_to(chords[1])), abs(chords[2].angle_to(chords[3]))
 
 
-def _width_vote(of: Outline) -> float:
+def _width_vote(of: Seen) -> float:
     """Legs and sleeves narrow towards the hem; skirts widen: a hint, more where it is named. Shorts
     end above where they would be narrower than at the waist."""
     seen = profile(of.ring, of.down, of.darts)
@@ -325,7 +325,7 @@ def _widest(seen: Profile, high: float, low: float) -> float:
     return float(np.ptp(widths)) if len(widths) else 0.0
 
 
-def _between_seams(of: Outline) -> tuple[float, float] | None:
+def _between_seams(of: Seen) -> tuple[float, float] | None:
     """The levels between which the two longest seams run beside each other, so that a cap, a
     point or a slanting hem beyond them does not pass for the piece's width; None without such."""
     seams = filter(of.is_seam, of.edges)

@@ -11,16 +11,15 @@ from tests.core.piece.rows import (
     past_corners,
     turned,
 )
-from tests.core.piece.truth import (
+from tests.core.piece.true_pieces import (
     flared_skirt,
     shorts,
     sleeve,
     straight_skirt,
     trousers,
-    vented,
     whole_flared_skirt,
-    with_corners,
 )
+from tests.core.piece.truth import vented, with_corners
 
 
 def hard_rows() -> list[Case]:

@@ -8,19 +8,16 @@ from core.curve import Chain, Vector
 from core.piece.model import Role
 from tests.core.piece.hands import Hand, digitised
 from tests.core.piece.rows import MIRRORED, Case, case, turned
-from tests.core.piece.truth import (
-    TrueEdge,
-    Truth,
+from tests.core.piece.true_pieces import (
     flared_skirt,
     gore,
     shorts,
     sleeve,
     straight_skirt,
     trousers,
-    vented,
     whole_flared_skirt,
-    with_corners,
 )
+from tests.core.piece.truth import TrueEdge, Truth, vented, with_corners
 from tests.laws.hem_shapes import HemKind, HemShape
 
 WAVES = HemShape(HemKind.WAVES, 0.5, 90.0, 10.0)

@@ -21,8 +21,7 @@ from tests.core.piece.rows import (
     turned,
     writing,
 )
-from tests.core.piece.truth import (
-    curved_hem,
+from tests.core.piece.true_pieces import (
     curved_shorts,
     flared_skirt,
     gore,
@@ -32,9 +31,8 @@ from tests.core.piece.truth import (
     trapezoid,
     trousers,
     whole_flared_skirt,
-    with_corners,
-    with_waist_dart,
 )
+from tests.core.piece.truth import curved_hem, with_corners, with_waist_dart
 
 
 def cases() -> list[Case]:

@@ -10,14 +10,8 @@ import pytest
 from core.curve import Affine, Point, Ring
 from core.piece.corners import corners
 from tests.core.piece.hands import digitised, drawn_by, evenly, ring_of
-from tests.core.piece.truth import (
-    Truth,
-    shorts,
-    straight_skirt,
-    trapezoid,
-    with_corners,
-    with_waist_dart,
-)
+from tests.core.piece.true_pieces import shorts, straight_skirt, trapezoid
+from tests.core.piece.truth import Truth, with_corners, with_waist_dart
 
 HANDS = [(1.0, 0.1), (1.0, 0.2), (2.0, 0.2), (4.0, 0.1), (5.0, 0.2), (8.0, 0.2)]
 

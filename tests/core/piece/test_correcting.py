@@ -13,7 +13,8 @@ from core.piece.model import Piece, Role
 from core.piece.recognise import recognise
 from tests.core.piece.hands import as_drawn
 from tests.core.piece.rows import case, turned
-from tests.core.piece.truth import Truth, gore, shorts, trapezoid, with_corners
+from tests.core.piece.true_pieces import gore, shorts, trapezoid
+from tests.core.piece.truth import Truth, with_corners
 
 
 def _only(truth: Truth, **how: object) -> Piece:

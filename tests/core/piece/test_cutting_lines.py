@@ -14,7 +14,8 @@ from core.files.read import read
 from core.piece.model import Kind, Piece, Shape
 from core.piece.recognise import recognise
 from sample_pieces import draw
-from tests.core.piece.truth import Truth, fillet, shorts, straight_skirt, trapezoid, with_corners
+from tests.core.piece.true_pieces import shorts, straight_skirt, trapezoid
+from tests.core.piece.truth import Truth, fillet, with_corners
 
 SEAM, TURN_UP = 10.0, 25.0
 SAMPLES = Path(draw.__file__).resolve().parent

@@ -13,7 +13,8 @@ from core.piece.model import Kind, Role, Shape
 from core.piece.recognise import recognise
 from tests.core.piece.hands import as_drawn, digitised
 from tests.core.piece.rows import case
-from tests.core.piece.truth import shorts, straight_skirt, with_waist_dart
+from tests.core.piece.true_pieces import shorts, straight_skirt
+from tests.core.piece.truth import with_waist_dart
 
 EQUAL = 0.01
 

@@ -13,16 +13,15 @@ from core.piece.model import Piece, Shape
 from core.piece.recognise import recognise
 from tests.core.piece.hands import as_drawn
 from tests.core.piece.rows import case
-from tests.core.piece.truth import (
+from tests.core.piece.true_pieces import (
     curved_shorts,
     shorts,
     sleeve,
     straight_skirt,
     trousers,
     whole_flared_skirt,
-    with_corners,
-    with_waist_dart,
 )
+from tests.core.piece.truth import with_corners, with_waist_dart
 
 SAME = 1e-6
 ROUND = ("arc", 58.0, 0.0)

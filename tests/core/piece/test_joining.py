@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from core.curve import Affine, Chain, Cubic, Line, Point
 from core.piece.join import JOIN, join
 from core.piece.model import Outline, Shape
-from tests.core.piece.truth import shorts, trousers, with_corners
+from tests.core.piece.true_pieces import shorts, trousers
+from tests.core.piece.truth import with_corners
 
 SQUARE = [Point(0, 0), Point(300, 0), Point(300, 200), Point(0, 200)]
 

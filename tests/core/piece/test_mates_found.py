@@ -10,7 +10,8 @@ from core.curve import Affine, Chain
 from core.piece.mates import find_mates
 from core.piece.model import Kind, Piece, Role, Shape
 from core.piece.recognise import recognise
-from tests.core.piece.truth import Truth, shorts, sleeve, straight_skirt, trousers
+from tests.core.piece.true_pieces import shorts, sleeve, straight_skirt, trousers
+from tests.core.piece.truth import Truth
 
 FRONT, BACK = "Front", "Back"
 

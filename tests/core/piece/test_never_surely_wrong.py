@@ -15,10 +15,8 @@ from tests.core.piece.hands import as_cubics, as_drawn, dense, digitised
 from tests.core.piece.hem_rows import ASIDE, shaped_hem
 from tests.core.piece.rows import MIRRORED, UPSIDE_DOWN, Case, case, turned
 from tests.core.piece.score import answers
-from tests.core.piece.truth import (
-    Truth,
+from tests.core.piece.true_pieces import (
     bodice,
-    curved_hem,
     fitted_skirt,
     flared_skirt,
     shorts,
@@ -26,8 +24,8 @@ from tests.core.piece.truth import (
     straight_skirt,
     trousers,
     whole_flared_skirt,
-    with_corners,
 )
+from tests.core.piece.truth import Truth, curved_hem, with_corners
 
 HANDS = [
     (as_drawn, True),

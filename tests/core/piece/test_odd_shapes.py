@@ -13,7 +13,8 @@ from core.piece.model import Kind, Piece, Role, Shape
 from core.piece.recognise import recognise
 from tests.core.piece.hands import Sheet, as_drawn
 from tests.core.piece.rows import case
-from tests.core.piece.truth import Truth, gore, shorts, with_corners, with_waist_dart
+from tests.core.piece.true_pieces import gore, shorts
+from tests.core.piece.truth import Truth, with_corners, with_waist_dart
 
 COORDINATES = st.floats(-1000.0, 1000.0).map(lambda v: round(v, 2))
 POINTS = st.builds(Point, COORDINATES, COORDINATES)

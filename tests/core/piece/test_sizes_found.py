@@ -12,7 +12,7 @@ from core.piece.model import Kind, Shape
 from core.piece.recognise import recognise
 from core.piece.size_words import size_order, spoken, without_size
 from tests.core.piece.nests import found, nest, sizes_in, trapezoid
-from tests.core.piece.truth import shorts
+from tests.core.piece.true_pieces import shorts
 
 NUMBERS = ("36", "38", "40")
 

@@ -13,14 +13,8 @@ from core.piece.model import Piece, Taper
 from core.piece.recognise import recognise
 from tests.core.piece.hands import as_drawn
 from tests.core.piece.rows import case
-from tests.core.piece.truth import (
-    Truth,
-    curved_shorts,
-    one_cubic_side,
-    shorts,
-    straight_skirt,
-    with_corners,
-)
+from tests.core.piece.true_pieces import curved_shorts, one_cubic_side, shorts, straight_skirt
+from tests.core.piece.truth import Truth, with_corners
 
 # The same shape with more points: the same taper point within this (mm).
 SAME_PLACE = 0.01

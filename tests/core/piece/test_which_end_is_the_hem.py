@@ -12,7 +12,8 @@ from core.piece.model import Piece, Role, Shape
 from core.piece.recognise import recognise
 from tests.core.piece.as_svg import read_piece
 from tests.core.piece.rows import case
-from tests.core.piece.truth import curved_hem, sleeve
+from tests.core.piece.true_pieces import sleeve
+from tests.core.piece.truth import curved_hem
 
 UPSIDE_DOWN = Affine(-1.0, 0.0, 0.0, -1.0, 600.0, 600.0)
 GRAIN = Chain((Line(Point(225.0, 120.0), Point(225.0, 360.0)),))
